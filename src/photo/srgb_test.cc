@@ -98,18 +98,26 @@ double SecondRoute(const LabColour& p, const LabColour& q) {
   const double c1 = std::hypot(a1, p.b);
   const double c2 = std::hypot(a2, q.b);
   const double inside = 0.5 * (c1 * c2 + a1 * a2 + p.b * q.b);
-  const double dH =
-      inside > 0.0 ? (a1 * q.b - a2 * p.b) / std::sqrt(inside) : 2.0 * std::sqrt(c1 * c2);
   const double u = (c1 > 0.0 ? a1 / c1 : 0.0) + (c2 > 0.0 ? a2 / c2 : 0.0);
   const double v = (c1 > 0.0 ? p.b / c1 : 0.0) + (c2 > 0.0 ? q.b / c2 : 0.0);
-  const double h = std::atan2(v, u);
+  // Exactly opposite hues have no mean direction: the paper then takes half the sum of angles in
+  // 0..360.
+  const bool opposite = std::hypot(u, v) < 1e-9 && c1 * c2 > 0.0;
+  constexpr double kTurn = 2.0 * 3.14159265358979323846;
+  const auto angle = [](double y, double x) {
+    const double radians = std::atan2(y, x);
+    return radians < 0.0 ? radians + kTurn : radians;
+  };
+  const double h = opposite ? 0.5 * (angle(p.b, a1) + angle(q.b, a2)) : angle(v, u);
+  const double dH = opposite         ? 2.0 * std::sqrt(c1 * c2)
+                    : c1 * c2 == 0.0 ? 0.0
+                                     : (a1 * q.b - a2 * p.b) / std::sqrt(inside);
   constexpr double kDegree = 3.14159265358979323846 / 180.0;
   const double T = 1.0 - 0.17 * std::cos(h - 30.0 * kDegree) + 0.24 * std::cos(2.0 * h) +
                    0.32 * std::cos(3.0 * h + 6.0 * kDegree) -
                    0.20 * std::cos(4.0 * h - 63.0 * kDegree);
   const double C = 0.5 * (c1 + c2);
-  double degrees = h / kDegree;
-  if (degrees < 0.0) degrees += 360.0;
+  const double degrees = h / kDegree;
   const double turn = 2.0 * (C > 0.0 ? share(C) : 0.0) *
                       std::sin(60.0 * kDegree * std::exp(-std::pow((degrees - 275.0) / 25.0, 2.0)));
   const double off = std::pow(0.5 * (p.L + q.L) - 50.0, 2.0);
