@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "cli/commands.h"
+
+#include <CLI/CLI.hpp>
+#include <string>
+
+namespace ribwright::cli {
+
+void AddCommands(CLI::App& /*app*/, int& /*exit_code*/) {}
+
+void AddCommonOptions(CLI::App& app) {
+  app.add_option("--units", "Units of what is shown: metric or us (JSON stays metric)")
+      ->type_name("SYSTEM")
+      ->default_str("metric")
+      ->check(CLI::IsMember({"metric", "us"}));
+}
+
+units::System UnitsOf(const CLI::App& app) {
+  const CLI::Option* option = app.get_option("--units");
+  return option->count() > 0 && option->as<std::string>() == "us" ? units::System::kUs
+                                                                  : units::System::kMetric;
+}
+
+}  // namespace ribwright::cli

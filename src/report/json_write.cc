@@ -1,0 +1,278 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <nlohmann/json.hpp>
+
+#include "base/check.h"
+#include "report/json.h"
+
+namespace ribwright::report {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+[[noreturn]] void Refuse(const std::string& path, const char* what) {
+  throw LogicError("report cannot be written: " + path + " " + what);
+}
+
+// Through text, so that the double is the one nearest to the short decimal and prints as such.
+double SixDigits(double x) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.6g", x);
+  const double rounded = std::strtod(text, nullptr);
+  return rounded == 0.0 ? 0.0 : rounded;
+}
+
+double Decimals(double x, double scale) {
+  const double rounded = std::round(x * scale) / scale;
+  return rounded == 0.0 ? 0.0 : rounded;
+}
+
+double FiniteAt(double x, const std::string& path) {
+  if (!std::isfinite(x)) Refuse(path, "is not finite");
+  return x;
+}
+
+Json Q(const Measured& m, const std::string& path) {
+  if (!m.Valid()) Refuse(path, "is not a valid measured number");
+  Json q;
+  if (!m.Known()) {
+    q["value"] = nullptr;
+    q["unit"] = m.unit;
+    q["reason"] = m.reason;
+    return q;
+  }
+  q["value"] = SixDigits(*m.value);
+  q["low"] = SixDigits(m.low);
+  q["high"] = SixDigits(m.high);
+  q["level"] = m.level;
+  q["unit"] = m.unit;
+  q["basis"] = m.basis;
+  return q;
+}
+
+Json OutlineJson(const Outline& outline, const std::string& path) {
+  Json rings = Json::array();
+  for (const Ring& ring : outline) {
+    Json points = Json::array();
+    for (const Point& p : ring) {
+      points.push_back(Json::array(
+          {Decimals(FiniteAt(p.x, path), 1000.0), Decimals(FiniteAt(p.y, path), 1000.0)}));
+    }
+    rings.push_back(std::move(points));
+  }
+  return rings;
+}
+
+Json LabJson(const Lab& lab, const std::string& path) {
+  Json j;
+  j["L"] = Q(lab.L, path + ".L");
+  j["a"] = Q(lab.a, path + ".a");
+  j["b"] = Q(lab.b, path + ".b");
+  return j;
+}
+
+Json OddsMap(const Odds& odds, const std::string& path) {
+  Json map = Json::object();
+  for (const auto& [name, probability] : odds.odds) {
+    map[name] = Decimals(FiniteAt(probability, path + "." + name), 1e6);
+  }
+  return map;
+}
+
+Json OddsJson(const Odds& odds, const std::string& path) {
+  Json j;
+  j["most_likely"] = odds.most_likely;
+  j["odds"] = OddsMap(odds, path);
+  j["basis"] = odds.basis;
+  return j;
+}
+
+Json MuscleJson(const Muscle& m, const std::string& path) {
+  Json j;
+  j["name"] = MuscleText(m.name);
+  j["area"] = Q(m.area, path + ".area");
+  j["marbling_pct"] = Q(m.marbling_pct, path + ".marbling_pct");
+  j["flecks_per_cm2"] = Q(m.flecks_per_cm2, path + ".flecks_per_cm2");
+  j["fleck_mm2"]["p50"] = Q(m.fleck_mm2_p50, path + ".fleck_mm2.p50");
+  j["fleck_mm2"]["p90"] = Q(m.fleck_mm2_p90, path + ".fleck_mm2.p90");
+  j["coarseness"] = Q(m.coarseness, path + ".coarseness");
+  j["evenness"] = Q(m.evenness, path + ".evenness");
+  j["outline_px"] = OutlineJson(m.outline_px, path + ".outline_px");
+  return j;
+}
+
+Json CoverJson(const Cover& cover, const std::string& path) {
+  Json j;
+  j["mean"] = Q(cover.mean, path + ".mean");
+  j["at_three_quarters"] = Q(cover.at_three_quarters, path + ".at_three_quarters");
+  j["profile"] = Json::array();
+  for (const CoverPoint& point : cover.profile) {
+    Json p;
+    p["along"] = Decimals(FiniteAt(point.along, path + ".profile"), 1e6);
+    p["thickness"] = Q(point.thickness, path + ".profile");
+    j["profile"].push_back(std::move(p));
+  }
+  return j;
+}
+
+Json SignsJson(const Face& face, const std::string& path) {
+  Json signs = Json::array();
+  for (const Sign& sign : face.signs) {
+    Json s;
+    s["of"] = SignText(sign.of);
+    s["odds"] = Decimals(FiniteAt(sign.odds, path), 1e6);
+    s["because"] = sign.because;
+    signs.push_back(std::move(s));
+  }
+  return signs;
+}
+
+Json SpecJson(const Face& face, const std::string& path) {
+  Json lines = Json::array();
+  for (const SpecLine& line : face.spec) {
+    Json s;
+    s["name"] = line.name;
+    s["wanted"] = line.wanted;
+    s["outcome"] = line.outcome;
+    if (line.odds_met) {
+      s["odds_met"] = Decimals(FiniteAt(*line.odds_met, path), 1e6);
+    } else {
+      s["odds_met"] = nullptr;
+    }
+    s["because"] = line.because;
+    lines.push_back(std::move(s));
+  }
+  return lines;
+}
+
+// The grade odds are plain maps, as their readers expect; what each rests on stands beside them.
+void AddGrades(const Face& face, const std::string& path, Json& j) {
+  if (face.grade_odds.empty()) return;
+  for (const auto& [scale, odds] : face.grade_odds) {
+    j["grade_odds"][scale] = OddsMap(odds, path + ".grade_odds." + scale);
+    j["grade_notes"][scale]["most_likely"] = odds.most_likely;
+    j["grade_notes"][scale]["basis"] = odds.basis;
+  }
+}
+
+Json FaceJson(const Face& f, const std::string& path) {
+  Json j;
+  j["outline_px"] = OutlineJson(f.outline_px, path + ".outline_px");
+  j["area"] = Q(f.area, path + ".area");
+  j["lean_area"] = Q(f.lean_area, path + ".lean_area");
+  j["fat_share_pct"] = Q(f.fat_share_pct, path + ".fat_share_pct");
+  j["fat_to_lean"] = Q(f.fat_to_lean, path + ".fat_to_lean");
+  j["marbling_pct"] = Q(f.marbling_pct, path + ".marbling_pct");
+  j["muscles"] = Json::array();
+  for (std::size_t i = 0; i < f.muscles.size(); ++i) {
+    j["muscles"].push_back(MuscleJson(f.muscles[i], path + ".muscles[" + std::to_string(i) + "]"));
+  }
+  j["cover_mm"] = CoverJson(f.cover, path + ".cover_mm");
+  j["lean_colour"] = LabJson(f.lean_colour, path + ".lean_colour");
+  j["fat_colour"] = LabJson(f.fat_colour, path + ".fat_colour");
+  if (!f.signs.empty()) j["signs"] = SignsJson(f, path + ".signs");
+  if (f.imf_pct) j["imf_pct"] = Q(*f.imf_pct, path + ".imf_pct");
+  if (f.marbling_degree.Known()) {
+    j["marbling_degree"] = OddsJson(f.marbling_degree, path + ".marbling_degree");
+  }
+  AddGrades(f, path, j);
+  if (f.rib_position.Known()) {
+    j["rib_position"] = OddsJson(f.rib_position, path + ".rib_position");
+  }
+  if (!f.spec.empty()) j["spec"] = SpecJson(f, path + ".spec");
+  j["area_px"] = SixDigits(FiniteAt(f.area_px, path + ".area_px"));
+  j["unreadable_pct"] = SixDigits(FiniteAt(f.unreadable_pct, path + ".unreadable_pct"));
+  return j;
+}
+
+Json ScaleJson(const Scale& scale) {
+  Json j;
+  j["known"] = scale.known;
+  if (scale.known) {
+    j["px_per_mm"] = Q(scale.px_per_mm, "scale.px_per_mm");
+  } else {
+    j["px_per_mm"] = nullptr;
+  }
+  j["source"] = ScaleSourceText(scale.source);
+  if (!scale.known && !scale.px_per_mm.reason.empty()) j["reason"] = scale.px_per_mm.reason;
+  return j;
+}
+
+Json ReportJson(const PhotoReport& r) {
+  Json j;
+  j["schema"] = kFaceSchema;
+  j["photo"] = r.photo;
+  if (r.error) {
+    j["error"] = {{"code", CodeText(r.error->code)},
+                  {"message", r.error->message},
+                  {"where", r.error->where},
+                  {"mend", r.error->mend}};
+    return j;
+  }
+  j["width_px"] = r.width_px;
+  j["height_px"] = r.height_px;
+  j["method"] = {{"name", r.method.name}, {"revision", r.method.revision}};
+  j["warnings"] = Json::array();
+  for (const Caution& caution : r.warnings) {
+    j["warnings"].push_back(Json({{"code", CodeText(caution.code)}, {"message", caution.message}}));
+  }
+  j["scale"] = ScaleJson(r.scale);
+  j["colour"]["calibrated"] = r.colour.calibrated;
+  j["colour"]["source"] = r.colour.source;
+  j["colour"]["residual_de00"] = nullptr;
+  if (r.colour.residual_de00) {
+    j["colour"]["residual_de00"] = SixDigits(FiniteAt(*r.colour.residual_de00, "colour"));
+  }
+  j["faces"] = Json::array();
+  for (std::size_t i = 0; i < r.faces.size(); ++i) {
+    j["faces"].push_back(FaceJson(r.faces[i], "faces[" + std::to_string(i) + "]"));
+  }
+  return j;
+}
+
+std::string Compact(const Json& j) {
+  return j.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+bool OnOneLine(const Json& j) {
+  if (!j.is_structured() || j.empty()) return true;
+  for (const Json& child : j) {
+    if (j.is_object() ? child.is_structured() : child.is_object() || child.is_string())
+      return false;
+  }
+  return true;
+}
+
+void Pretty(const Json& j, std::size_t indent, std::string& out) {
+  if (OnOneLine(j)) {
+    out += Compact(j);
+    return;
+  }
+  const std::string pad(indent + 2, ' ');
+  out += j.is_object() ? "{\n" : "[\n";
+  bool first = true;
+  for (const auto& item : j.items()) {
+    if (!first) out += ",\n";
+    first = false;
+    out += pad;
+    if (j.is_object()) out += Compact(Json(item.key())) + ": ";
+    Pretty(item.value(), indent + 2, out);
+  }
+  out += '\n';
+  out.append(indent, ' ');
+  out += j.is_object() ? '}' : ']';
+}
+
+}  // namespace
+
+std::string ToJson(const PhotoReport& report, bool pretty) {
+  const Json j = ReportJson(report);
+  if (!pretty) return Compact(j);
+  std::string out;
+  Pretty(j, 0, out);
+  return out;
+}
+
+}  // namespace ribwright::report
