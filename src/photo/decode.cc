@@ -67,6 +67,7 @@ void Warn(Code code, Photo& photo) {
 
 // Any of the readers' pixels to 8-bit sRGB without alpha.
 void Finish(RawPicture raw, Photo& photo) {
+  if (raw.icc_refused) Warn(Code::kProfileIgnored, photo);
   if (!raw.icc.empty()) {
     const ProfileOutcome outcome = ApplyProfile(raw.icc, raw.grey, raw.pixels);
     photo.profile_applied = outcome == ProfileOutcome::kApplied;

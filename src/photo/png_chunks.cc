@@ -32,6 +32,8 @@ PngChunks WalkPng(std::span<const std::uint8_t> bytes) {
       chunks.height = BigEndian(data.subspan(4));
     } else if (type == "acTL") {
       chunks.animated = true;
+    } else if (type == "iCCP") {
+      chunks.has_profile = true;
     } else if (type == "eXIf") {
       chunks.exif = data;
     } else if (type == "IEND") {

@@ -12,6 +12,7 @@ struct PngChunks {
   bool whole = false;     // every chunk lies inside the bytes and the last is IEND
   bool animated = false;  // has acTL
   bool has_header = false;
+  bool has_profile = false;  // has iCCP, usable or not
   std::uint32_t width = 0;
   std::uint32_t height = 0;
   std::span<const std::uint8_t> exif;  // contents of eXIf

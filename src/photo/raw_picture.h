@@ -19,6 +19,7 @@ struct RawPicture {
   bool grey = false;  // R = G = B throughout, by format
   std::vector<std::uint8_t> exif;
   std::vector<std::uint8_t> icc;
+  bool icc_refused = false;  // there is a profile, and the codec found it unusable
   bool upright = false;  // the codec has applied the orientation itself
 };
 

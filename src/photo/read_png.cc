@@ -84,6 +84,7 @@ class PngReader {
     return true;
   }
 
+  bool HasProfile() const { return png_get_valid(png_, info_, PNG_INFO_iCCP) != 0; }
   std::vector<std::uint8_t> Profile() const {
     png_charp name = nullptr;
     png_bytep data = nullptr;
@@ -140,6 +141,7 @@ Result<RawPicture> ReadPng(std::span<const std::uint8_t> bytes, const ReadContex
   RawPicture raw;
   raw.grey = reader.Grey();
   raw.icc = reader.Profile();
+  raw.icc_refused = chunks.has_profile && !reader.HasProfile();
   raw.exif.assign(chunks.exif.begin(), chunks.exif.end());
   raw.pixels.create(static_cast<int>(chunks.height), static_cast<int>(chunks.width),
                     CV_MAKETYPE(reader.Depth() == 16 ? CV_16U : CV_8U, reader.Alpha() ? 4 : 3));
