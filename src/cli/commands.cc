@@ -4,9 +4,13 @@
 #include <CLI/CLI.hpp>
 #include <string>
 
+#include "cli/phantom_command.h"
+
 namespace ribwright::cli {
 
-void AddCommands(CLI::App& /*app*/, int& /*exit_code*/) {}
+void AddCommands(CLI::App& app, int& exit_code) {
+  AddPhantomCommand(app, exit_code);
+}
 
 void AddCommonOptions(CLI::App& app) {
   app.add_option("--units", "Units of what is shown: metric or us (JSON stays metric)")

@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "phantom/card_print.h"
+
+#include <algorithm>
+#include <cmath>
+#include <opencv2/imgproc.hpp>
+
+#include "math/rng.h"
+#include "phantom/field.h"
+#include "phantom/surface.h"
+#include "photo/card_layout.h"
+
+namespace ribwright::phantom {
+namespace {
+
+cv::Vec3d LinearOf(const photo::Srgb8& c) {
+  return {LinearFromSrgb(c.r / 255.0), LinearFromSrgb(c.g / 255.0), LinearFromSrgb(c.b / 255.0)};
+}
+
+}  // namespace
+
+PrintedCard PrintCard(const Recipe& recipe, double px_per_mm) {
+  const math::Rng root = math::Rng(recipe.seed).Fork(600);
+  math::Rng rng = root.Fork(1);
+  PrintedCard card;
+  card.px_per_mm = px_per_mm;
+  card.width_mm = photo::kCardWidthMm * recipe.printer_scale_x;
+  card.height_mm = photo::kCardHeightMm * recipe.printer_scale_y;
+  card.ruler_mm = photo::kCardRulerMm * recipe.printer_scale_x;
+  const PaintLab nominal_paper = LabFromLinear(LinearOf(photo::kCardPaper));
+  const PaintLab paper_lab{nominal_paper.L + rng.Uniform(-3, 1.5), rng.Normal(0, 0.8), rng.Normal(-0.5, 1.8)};
+  const cv::Vec3d paper = LinearFromLab(paper_lab);
+  const cv::Vec3d ink = LinearFromLab({rng.Uniform(12, 24), rng.Normal(0, 1), rng.Normal(0, 1)});
+  card.patches.push_back({std::string(photo::kCardPaperId), LabFromLinear(paper)});
+  std::vector<cv::Vec3d> patch;
+  const double sd = recipe.printer_colour_sd;
+  const double dark = rng.Normal(0, 0.8 * sd);  // the print as a whole too dark or too pale
+  for (const photo::CardPatch& p : photo::CardPatches()) {
+    PaintLab lab = LabFromLinear(LinearOf(p.colour));
+    lab.L = std::clamp(lab.L + dark * (lab.L / 100.0) * (1.0 - lab.L / 100.0) * 4.0 + rng.Normal(0, 0.4 * sd), 8.0, paper_lab.L);
+    lab.a += rng.Normal(0, p.neutral ? 0.15 * sd : 0.6 * sd) + paper_lab.a * lab.L / 100.0;
+    lab.b += rng.Normal(0, p.neutral ? 0.15 * sd : 0.6 * sd) + paper_lab.b * lab.L / 100.0;
+    const cv::Vec3d linear = LinearFromLab(lab);
+    patch.push_back(linear);
+    card.patches.push_back({std::string(p.id), LabFromLinear(linear)});
+  }
+  // Twice as fine, then averaged, so that edges of ink are partial pixels.
+  constexpr int kOver = 2;
+  const cv::Size size(static_cast<int>(std::lround(card.width_mm * px_per_mm)),
+                      static_cast<int>(std::lround(card.height_mm * px_per_mm)));
+  card.px_per_mm = size.width / card.width_mm;
+  cv::Mat fine(size * kOver, CV_16UC4);
+  const double sx = kOver * size.width / photo::kCardWidthMm;
+  const double sy = kOver * size.height / photo::kCardHeightMm;
+  for (const photo::CardRect& r : photo::CardRects()) {
+    const cv::Vec3d colour = r.kind == photo::CardKind::kPaper ? paper
+                             : r.kind == photo::CardKind::kInk ? ink
+                                                               : patch[static_cast<std::size_t>(r.patch)];
+    const int x0 = static_cast<int>(std::lround(r.x_mm * sx));
+    const int y0 = static_cast<int>(std::lround(r.y_mm * sy));
+    const int x1 = static_cast<int>(std::lround((r.x_mm + r.width_mm) * sx));
+    const int y1 = static_cast<int>(std::lround((r.y_mm + r.height_mm) * sy));
+    const cv::Rect box = cv::Rect(x0, y0, x1 - x0, y1 - y0) & cv::Rect({}, fine.size());
+    fine(box).setTo(cv::Scalar(colour[0] * kUnit, colour[1] * kUnit, colour[2] * kUnit, kUnit));
+  }
+  cv::resize(fine, card.look, size, 0, 0, cv::INTER_AREA);
+  // Ink creeps, paper is not even, and a wet finger leaves a mark now and then.
+  cv::GaussianBlur(card.look, card.look, {}, std::max(0.3, 0.05 * px_per_mm));
+  const cv::Mat mottle = OctaveField(size, 6.0 * px_per_mm, 3, 0.6, root.Fork(2));
+  const cv::Mat stain = SmoothField(size, 18.0 * px_per_mm, root.Fork(3));
+  const float stained = rng.Chance(0.25) ? 1.7F : 9.0F;
+  for (int y = 0; y < size.height; ++y) {
+    auto* row = card.look.ptr<cv::Vec<std::uint16_t, 4>>(y);
+    for (int x = 0; x < size.width; ++x) {
+      const float v = 1.0F + 0.006F * mottle.at<float>(y, x);
+      const float wet = std::clamp((stain.at<float>(y, x) - stained) * 1.2F, 0.0F, 0.35F);
+      row[x][0] = cv::saturate_cast<std::uint16_t>(row[x][0] * v * (1.0F - 0.3F * wet));
+      row[x][1] = cv::saturate_cast<std::uint16_t>(row[x][1] * v * (1.0F - 1.3F * wet));
+      row[x][2] = cv::saturate_cast<std::uint16_t>(row[x][2] * v * (1.0F - 1.2F * wet));
+      row[x][3] = static_cast<std::uint16_t>(kUnit);
+    }
+  }
+  return card;
+}
+
+}  // namespace ribwright::phantom
