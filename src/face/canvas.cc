@@ -20,8 +20,8 @@ cv::Point2d Through(const cv::Matx33d& h, double x, double y) {
   return {v[0] / v[2], v[1] / v[2]};
 }
 
-Canvas MakeCanvas(const cv::Mat& rgb, const cv::Mat& ignore, const std::optional<photo::Plane>& plane,
-                  const cv::Rect& box) {
+Canvas MakeCanvas(const cv::Mat& rgb, const cv::Mat& ignore,
+                  const std::optional<photo::Plane>& plane, const cv::Rect& box) {
   Canvas canvas;
   cv::Matx33d flat = cv::Matx33d::eye();  // photo px -> unscaled canvas units
   double unit_px = 1.0;                   // photo pixels a unit, at the box's middle
@@ -33,9 +33,9 @@ Canvas MakeCanvas(const cv::Mat& rgb, const cv::Mat& ignore, const std::optional
   double y0 = 1e30;
   double x1 = -1e30;
   double y1 = -1e30;
-  for (const auto& corner : {cv::Point(box.x, box.y), cv::Point(box.x + box.width, box.y),
-                             cv::Point(box.x, box.y + box.height),
-                             cv::Point(box.x + box.width, box.y + box.height)}) {
+  for (const auto& corner :
+       {cv::Point(box.x, box.y), cv::Point(box.x + box.width, box.y),
+        cv::Point(box.x, box.y + box.height), cv::Point(box.x + box.width, box.y + box.height)}) {
     const cv::Point2d p = Through(flat, corner.x, corner.y);
     x0 = std::min(x0, p.x);
     y0 = std::min(y0, p.y);
@@ -76,8 +76,8 @@ Canvas MakeCanvas(const cv::Mat& rgb, const cv::Mat& ignore, const std::optional
   canvas.ignore = cv::Mat::zeros(canvas.rgb.size(), CV_8U);
   canvas.photo_from_canvas = canvas.canvas_from_photo.inv();
   if (plane || !ignore.empty()) {
-    cv::Mat usable = ignore.empty() ? cv::Mat(rgb.size(), CV_8U, cv::Scalar(255))
-                                    : cv::Mat(ignore == 0);
+    cv::Mat usable =
+        ignore.empty() ? cv::Mat(rgb.size(), CV_8U, cv::Scalar(255)) : cv::Mat(ignore == 0);
     cv::Mat mapped;
     cv::warpPerspective(usable, mapped, kCvFromOurs * canvas.canvas_from_photo * kOursFromCv,
                         canvas.rgb.size(), cv::INTER_NEAREST, cv::BORDER_CONSTANT, cv::Scalar(0));

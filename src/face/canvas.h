@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
-// Canvas: the flat picture that a face is measured on. With a known plane it is rectified (every pixel the
-// same square of meat); without one it is the photo, made smaller. Both are at most kCanvasPixels large, so
-// time and memory do not grow with the photo; area averaging keeps partial-pixel fat.
+// Canvas: the flat picture that a face is measured on. With a known plane it is rectified (every
+// pixel the same square of meat); without one it is the photo, made smaller. Both are at most
+// kCanvasPixels large, so time and memory do not grow with the photo; area averaging keeps
+// partial-pixel fat.
 //
-// canvas_from_photo and its inverse act on pixel coordinates whose first pixel's centre is (0.5, 0.5).
+// canvas_from_photo and its inverse act on pixel coordinates whose first pixel's centre is (0.5,
+// 0.5).
 #pragma once
 
 #include <opencv2/core.hpp>
@@ -13,7 +15,8 @@
 
 namespace ribwright::face {
 
-inline constexpr double kCanvasPixels = 2.4e6;  // assumed: flecks of 0.1 mm2 stay over 10 px on a rib face
+inline constexpr double kCanvasPixels =
+    2.4e6;  // assumed: flecks of 0.1 mm2 stay over 10 px on a rib face
 
 struct Canvas {
   cv::Mat rgb;     // CV_8UC3
@@ -24,8 +27,8 @@ struct Canvas {
 };
 
 // The part `box` (photo pixels) of the photo as a canvas.
-Canvas MakeCanvas(const cv::Mat& rgb, const cv::Mat& ignore, const std::optional<photo::Plane>& plane,
-                  const cv::Rect& box);
+Canvas MakeCanvas(const cv::Mat& rgb, const cv::Mat& ignore,
+                  const std::optional<photo::Plane>& plane, const cv::Rect& box);
 
 // `point` through homography `h`.
 cv::Point2d Through(const cv::Matx33d& h, double x, double y);

@@ -38,9 +38,8 @@ report::Cover MeasureCover(const cv::Mat& mask, const cv::Mat& muscles, const cv
     cover.at_three_quarters = cover.mean;
     return cover;
   }
-  const auto& ring = *std::max_element(rings.begin(), rings.end(), [](const auto& a, const auto& b) {
-    return a.size() < b.size();
-  });
+  const auto& ring = *std::max_element(
+      rings.begin(), rings.end(), [](const auto& a, const auto& b) { return a.size() < b.size(); });
   // The inward normal is the gradient of the depth below the edge, smoothed over some millimetres.
   cv::Mat padded;
   cv::copyMakeBorder(mask, padded, 1, 1, 1, 1, cv::BORDER_CONSTANT, cv::Scalar(0));
@@ -87,7 +86,8 @@ report::Cover MeasureCover(const cv::Mat& mask, const cv::Mat& muscles, const cv
   double sum = 0.0;
   for (const Reading& r : readings) sum += r.mm;
   cover.mean = Thickness(sum / static_cast<double>(readings.size()), length_relative_sd);
-  for (std::size_t i = 0; i < readings.size(); i += std::max<std::size_t>(1, readings.size() / 24)) {
+  for (std::size_t i = 0; i < readings.size();
+       i += std::max<std::size_t>(1, readings.size() / 24)) {
     cover.profile.push_back({static_cast<double>(i) / static_cast<double>(readings.size() - 1),
                              Thickness(readings[i].mm, length_relative_sd)});
   }
@@ -99,7 +99,8 @@ report::Cover MeasureCover(const cv::Mat& mask, const cv::Mat& muscles, const cv
     cover.at_three_quarters = Measured::Unknown("mm", "no covered edge lies over the eye");
     return cover;
   }
-  // Which end is the chine's is not known from the picture: both quarters are read, the interval spans them.
+  // Which end is the chine's is not known from the picture: both quarters are read, the interval
+  // spans them.
   const double a = over[over.size() / 4];
   const double b = over[(3 * over.size()) / 4];
   Measured at = Thickness((a + b) / 2.0, length_relative_sd);

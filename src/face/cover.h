@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// Cover: thickness of the outside fat, measured square to the outer edge of the face, from the edge to the
-// first muscle. A place counts as covered where 0.5 to 30 mm of fat lie between edge and muscle.
+// Cover: thickness of the outside fat, measured square to the outer edge of the face, from the edge
+// to the first muscle. A place counts as covered where 0.5 to 30 mm of fat lie between edge and
+// muscle.
 #pragma once
 
 #include <opencv2/core.hpp>

@@ -6,27 +6,12 @@
 #include <cmath>
 #include <vector>
 
+#include "photo/srgb.h"
+
 namespace ribwright::face {
 namespace {
 
 constexpr double kZ90 = 1.6448536269514722;
-
-double Linear(double v) {
-  const double x = v / 255.0;
-  return x <= 0.04045 ? x / 12.92 : std::pow((x + 0.055) / 1.055, 2.4);
-}
-
-// CIE 15:2004, D50 white of the ICC profile connection space.
-std::array<double, 3> LabFromXyz(const cv::Vec3d& xyz) {
-  constexpr std::array<double, 3> kWhite{0.9642, 1.0, 0.8249};
-  std::array<double, 3> f{};
-  for (int i = 0; i < 3; ++i) {
-    const double t = std::max(0.0, xyz[i]) / kWhite[static_cast<std::size_t>(i)];
-    f[static_cast<std::size_t>(i)] =
-        t > 216.0 / 24389.0 ? std::cbrt(t) : (24389.0 / 27.0 * t + 16.0) / 116.0;
-  }
-  return {116.0 * f[1] - 16.0, 500.0 * (f[0] - f[1]), 200.0 * (f[1] - f[2])};
-}
 
 }  // namespace
 
@@ -55,10 +40,11 @@ report::Lab ReadFaceColour(const cv::Mat& rgb, const cv::Mat& where,
     auto& v = values[c];
     const auto mid = v.begin() + static_cast<std::ptrdiff_t>(v.size() / 2);
     std::nth_element(v.begin(), mid, v.end());
-    linear[static_cast<int>(c)] = Linear(*mid) / std::max(0.05, light);
+    linear[static_cast<int>(c)] = photo::LinearFromSrgb(*mid / 255.0) / std::max(0.05, light);
   }
-  const auto value = LabFromXyz(colour.xyz_from_linear * linear);
-  // Doubt, 1 SD an axis: calibrated from the card's residual, otherwise assumed (exposure moves L* most).
+  const photo::LabColour value = photo::LabFromXyz(colour.xyz_from_linear * linear);
+  // Doubt, 1 SD an axis: calibrated from the card's residual, otherwise assumed (exposure moves L*
+  // most).
   double sd_l = 8.0;
   double sd_ab = 5.0;
   std::string basis = "uncalibrated camera colour, assumed spread";
@@ -82,9 +68,9 @@ report::Lab ReadFaceColour(const cv::Mat& rgb, const cv::Mat& where,
     return Measured::Of(v, std::min(v, std::max(low, v - kZ90 * sd)),
                         std::max(v, std::min(high, v + kZ90 * sd)), unit, basis);
   };
-  lab.L = with(value[0], sd_l, "L*", 0.0, 100.0);
-  lab.a = with(value[1], sd_ab, "a*", -128.0, 128.0);
-  lab.b = with(value[2], sd_ab, "b*", -128.0, 128.0);
+  lab.L = with(value.L, sd_l, "L*", 0.0, 100.0);
+  lab.a = with(value.a, sd_ab, "a*", -128.0, 128.0);
+  lab.b = with(value.b, sd_ab, "b*", -128.0, 128.0);
   return lab;
 }
 

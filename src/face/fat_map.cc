@@ -7,24 +7,24 @@
 #include <opencv2/imgproc.hpp>
 #include <vector>
 
+#include "photo/srgb.h"
+
 namespace ribwright::face {
 namespace {
 
-// IEC 61966-2-1 decoding of 8-bit values.
-double LinearFrom8Bit(int v) {
-  const double x = v / 255.0;
-  return x <= 0.04045 ? x / 12.92 : std::pow((x + 0.055) / 1.055, 2.4);
-}
+constexpr double kUsualFatU = -0.22;  // log of green over red on beef fat, linear light; assumed
 
 cv::Mat LogTable() {
   cv::Mat table(1, 256, CV_32F);
   for (int v = 0; v < 256; ++v) {
-    table.at<float>(v) = static_cast<float>(std::log(std::max(0.002, LinearFrom8Bit(v))));
+    table.at<float>(v) =
+        static_cast<float>(std::log(std::max(0.002, photo::LinearFromSrgb(v / 255.0))));
   }
   return table;
 }
 
-// Gaussian mean of `value` over pixels where weight > 0, on a copy made small where sigma allows it.
+// Gaussian mean of `value` over pixels where weight > 0, on a copy made small where sigma allows
+// it.
 cv::Mat MaskedMean(const cv::Mat& value, const cv::Mat& weight, double sigma) {
   const int step = std::clamp(static_cast<int>(sigma / 3.0), 1, 16);
   cv::Mat product = value.mul(weight);
@@ -129,7 +129,8 @@ FatMap MapFat(const cv::Mat& rgb, const cv::Mat& mask, const FatOptions& options
   cv::Mat spark_wide;
   cv::dilate(spark, spark_wide, cv::Mat());
   {
-    // A spark takes the median of what lies round it; a real fleck under it is wider than the spark.
+    // A spark takes the median of what lies round it; a real fleck under it is wider than the
+    // spark.
     cv::Mat calm;
     cv::medianBlur(u, calm, 5);
     cv::Mat lower = cv::min(u, calm);
@@ -150,25 +151,27 @@ FatMap MapFat(const cv::Mat& rgb, const cv::Mat& mask, const FatOptions& options
     u.setTo(0, mask == 0);
   }
 
-  // Lean round each pixel: begin with what is not plainly fat over the whole face, then leave flecks out.
+  // Lean round each pixel: begin with what is not plainly fat over the whole face, then leave
+  // flecks out.
   std::vector<float> all = Sample(u, mask);
-  const double lean_all = Quantile(all, 0.35);
+  const double lean_all = Quantile(all, 0.25);
+  const double span = std::max(0.35, kUsualFatU - lean_all);
   cv::Mat lean_weight = weight.clone();
-  lean_weight.setTo(0, (u > lean_all + 0.55) | (map.unreadable > 0));
+  lean_weight.setTo(0, (u > lean_all + 0.45 * span) | (map.unreadable > 0));
   cv::Mat lean = MaskedMean(u, lean_weight, sigma);
   for (int pass = 0; pass < 2; ++pass) {
     map.contrast = u - lean;
     lean_weight = weight.clone();
-    lean_weight.setTo(0, (map.contrast > 0.6 * options.low_step) | (u > lean_all + 0.55) |
-                             (map.unreadable > 0));
+    lean_weight.setTo(0, (map.contrast > 0.7 * options.low_step * span) |
+                             (u > lean_all + 0.45 * span) | (map.unreadable > 0));
     lean = MaskedMean(u, lean_weight, sigma);
   }
   map.contrast = u - lean;
   map.contrast.setTo(0, mask == 0);
 
-  const cv::Mat high = (map.contrast > options.high_step) & mask;
-  const cv::Mat low = (map.contrast > options.low_step) & mask;
-  map.detected = Hysteresis(low, high, options.least_px);
+  const cv::Mat high = (map.contrast > options.high_step * span) & mask;
+  const cv::Mat low = (map.contrast > options.low_step * span) & mask;
+  map.detected = Hysteresis(low, high, options.least_share * width * width);
 
   // Ratios of pure lean and of thick fat.
   std::vector<float> lean_values = Sample(lean, mask);
@@ -178,15 +181,15 @@ FatMap MapFat(const cv::Mat& rgb, const cv::Mat& mask, const FatOptions& options
   cv::erode(map.detected, thick, cv::getStructuringElement(cv::MORPH_ELLIPSE, cv::Size(5, 5)));
   std::vector<float> fat_values = Sample(u, thick);
   map.fat_seen = fat_values.size() > 60;
-  double fat_u = map.fat_seen ? Quantile(fat_values, 0.7) : lean_u + 0.9;
-  fat_u = std::max(fat_u, lean_u + 0.45);
+  double fat_u = map.fat_seen ? Quantile(fat_values, 0.7) : kUsualFatU;
+  fat_u = std::max(fat_u, lean_u + 0.45 * span);
   map.fat_ratio = std::exp(fat_u);
 
   // Red light of fat against lean, from the pixels themselves where both are seen.
   double k = 1.7;  // assumed without thick fat
   if (map.fat_seen) {
     std::vector<float> fat_red = Sample(log_red, thick);
-    cv::Mat plain = (map.contrast < 0.3 * options.low_step) & mask & (map.unreadable == 0);
+    cv::Mat plain = (map.contrast < 0.3 * options.low_step * span) & mask & (map.unreadable == 0);
     std::vector<float> lean_red = Sample(log_red, plain);
     if (!fat_red.empty() && !lean_red.empty()) {
       k = std::clamp(std::exp(Quantile(fat_red, 0.5) - Quantile(lean_red, 0.5)), 1.0, 4.0);

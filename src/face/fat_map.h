@@ -1,15 +1,16 @@
 // SPDX-License-Identifier: Apache-2.0
 // Fat against lean on a canvas: how much of each pixel is fat, and which pixels are not readable.
 //
-// The ratio green / red in linear light does not change with the brightness of the light; it is about 0.1
-// to 0.35 on lean and 0.6 to 0.9 on fat. u = log(green) - log(red) is compared with the lean round it
-// (a masked mean that leaves fat out), so colour may drift over the face. Sparks of wet glare are sharp,
-// bluish and brighter than their surroundings: they are set aside before detection. Fat is what stands
-// above the lean by a high step or touches such a place above a low step (hysteresis). For a pixel of
-// fat share f whose ratio is r, with the ratios of lean r_l and fat r_f round it and k the ratio of red
-// light that fat and lean send back,
+// The ratio green / red in linear light does not change with the brightness of the light; it is
+// about 0.1 to 0.35 on lean and 0.6 to 0.9 on fat. u = log(green) - log(red) is compared with the
+// lean round it (a masked mean that leaves fat out), so colour may drift over the face. Sparks of
+// wet glare are sharp, bluish and brighter than their surroundings: they are set aside before
+// detection. Fat is what stands above the lean by a high step or touches such a place above a low
+// step (hysteresis). For a pixel of fat share f whose ratio is r, with the ratios of lean r_l and
+// fat r_f round it and k the ratio of red light that fat and lean send back,
 //     f = (r - r_l) / ((r - r_l) + k (r_f - r)).
-// Summed over a blurred fleck f keeps the fleck's area (blur moves light, it neither adds nor takes).
+// Summed over a blurred fleck f keeps the fleck's area (blur moves light, it neither adds nor
+// takes).
 #pragma once
 
 #include <opencv2/core.hpp>
@@ -17,12 +18,13 @@
 namespace ribwright::face {
 
 struct FatOptions {
-  double spark_step = 12.0;     // 8-bit blue above its 5x5 median; assumed, tuned on photographs
-  double surround = 0.032;      // of the face's width (square root of its area): radius of the lean's mean
-  double high_step = 0.26;      // of u; assumed, tuned
-  double low_step = 0.17;
+  double spark_step = 12.0;  // 8-bit blue above its 5x5 median; assumed, tuned on photographs
+  double surround =
+      0.02;  // of the face's width (square root of its area): radius of the lean's mean
+  double high_step = 0.30;  // of the span from lean's u to fat's; assumed, tuned
+  double low_step = 0.20;
   double smooth_px = 1.0;
-  double least_px = 6.0;        // smallest fleck, pixels
+  double least_share = 8e-5;  // smallest fleck, of the face's area
 };
 
 struct FatMap {

@@ -115,8 +115,8 @@ void MeasureFlecks(const FleckInput& in, report::Muscle& muscle) {
       const cv::Rect r(x, y, tile, tile);
       const double inside = cv::countNonZero(in.muscle(r));
       if (inside < 0.5 * tile * tile) continue;
-      shares.push_back(MarblingPct({in.fraction(r), in.detected(r), in.unreadable(r), in.muscle(r),
-                                    in.px_per_mm, 0.0}));
+      shares.push_back(MarblingPct(
+          {in.fraction(r), in.detected(r), in.unreadable(r), in.muscle(r), in.px_per_mm, 0.0}));
     }
   }
   if (shares.size() < 3) {

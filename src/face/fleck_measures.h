@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Numbers of one muscle from its fat share a pixel: marbling, flecks, coarseness, evenness. Definitions are
-// those of report/photo_report.h. All but marbling need a scale.
+// Numbers of one muscle from its fat share a pixel: marbling, flecks, coarseness, evenness.
+// Definitions are those of report/photo_report.h. All but marbling need a scale.
 #pragma once
 
 #include <opencv2/core.hpp>

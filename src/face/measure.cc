@@ -27,7 +27,8 @@ double LightAt(const photo::ColourReference& colour, double x, double y) {
   if (r.empty()) return 1.0;
   std::vector<double> sorted;
   for (const auto& one : r) sorted.push_back(one.relative);
-  std::nth_element(sorted.begin(), sorted.begin() + std::ptrdiff_t(sorted.size() / 2), sorted.end());
+  std::nth_element(sorted.begin(), sorted.begin() + std::ptrdiff_t(sorted.size() / 2),
+                   sorted.end());
   const double median = sorted[sorted.size() / 2];
   if (r.size() < 6) return median;
   cv::Mat a(int(r.size()), 3, CV_64F);
@@ -143,9 +144,8 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
   face.fat_share_pct = ShareWithDoubt(share);
   face.lean_area = AreaCm2(area_px * (1.0 - share / 100.0), px_per_mm, rel_sd, 0.03);
   const auto ratio = [](double pct) { return pct / std::max(0.5, 100.0 - pct); };
-  face.fat_to_lean =
-      Measured::Of(ratio(share), ratio(face.fat_share_pct.low), ratio(face.fat_share_pct.high),
-                   "ratio", "from the fat share");
+  face.fat_to_lean = Measured::Of(ratio(share), ratio(face.fat_share_pct.low),
+                                  ratio(face.fat_share_pct.high), "ratio", "from the fat share");
   const FleckInput meat{fat.fraction, fat.detected, unreadable, in_muscle, px_per_mm, rel_sd};
   face.marbling_pct = cv::countNonZero(in_muscle) > 0
                           ? MarblingWithDoubt(MarblingPct(meat), face.unreadable_pct / 100.0)
@@ -172,13 +172,15 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
     face.cover = MeasureCover(mask, in_muscle, eye, px_per_mm, rel_sd);
   }
 
-  const cv::Point2d middle = Through(canvas.photo_from_canvas, canvas.rgb.cols / 2.0, canvas.rgb.rows / 2.0);
+  const cv::Point2d middle =
+      Through(canvas.photo_from_canvas, canvas.rgb.cols / 2.0, canvas.rgb.rows / 2.0);
   const double light = LightAt(request.colour, middle.x, middle.y);
   cv::Mat plain = in_muscle & (fat.contrast < 0.08) & ~fat.unreadable;
   cv::Mat thick;
   cv::erode(fat.detected, thick, cv::getStructuringElement(cv::MORPH_ELLIPSE, cv::Size(5, 5)));
   thick &= ~fat.unreadable;
-  face.lean_colour = ReadFaceColour(canvas.rgb, plain, request.colour, light, request.bloom_min, true);
+  face.lean_colour =
+      ReadFaceColour(canvas.rgb, plain, request.colour, light, request.bloom_min, true);
   face.fat_colour = ReadFaceColour(canvas.rgb, thick, request.colour, light, std::nullopt, false);
   one.canvas = std::move(canvas);
   return one;
@@ -206,8 +208,9 @@ void PaintTissue(const OneFace& one, cv::Mat& tissue) {
   const cv::Matx33d to_photo(1, 0, box.x + 0.5, 0, 1, box.y + 0.5, 0, 0, 1);
   const cv::Matx33d to_cv(1, 0, -0.5, 0, 1, -0.5, 0, 0, 1);
   cv::Mat mapped;
-  cv::warpPerspective(one.codes, mapped, to_cv * one.canvas.canvas_from_photo * to_photo, box.size(),
-                      cv::INTER_NEAREST | cv::WARP_INVERSE_MAP, cv::BORDER_CONSTANT, cv::Scalar(0));
+  cv::warpPerspective(one.codes, mapped, to_cv * one.canvas.canvas_from_photo * to_photo,
+                      box.size(), cv::INTER_NEAREST | cv::WARP_INVERSE_MAP, cv::BORDER_CONSTANT,
+                      cv::Scalar(0));
   mapped.copyTo(tissue(box), mapped > 0);
 }
 
@@ -243,7 +246,8 @@ Result<Outcome> Measure(const Request& request) {
       const cv::Rect box = points.size() < 3 ? cv::Rect() : cv::boundingRect(points) & whole;
       if (box.width < 16 || box.height < 16) {
         return Fail(Code::kEditsUnusable, "An edited outline covers less than 16 by 16 pixels.",
-                    "outline " + std::to_string(i + 1), "Give rings in photo pixels inside the photo.");
+                    "outline " + std::to_string(i + 1),
+                    "Give rings in photo pixels inside the photo.");
       }
       Canvas canvas = MakeCanvas(request.rgb, request.ignore, request.plane, box);
       cv::Mat mask = MaskOf(outline, canvas);
@@ -267,9 +271,9 @@ Result<Outcome> Measure(const Request& request) {
     }
     if (meat.white_ground) {
       Warn(outcome, Code::kWhiteGround,
-           "The ground is as pale as fat: cover and outline are less certain. Use a dark or blue board.");
+           "The ground is as pale as fat: cover and outline are less certain. Use a dark or blue "
+           "board.");
     }
-    const double s = meat.small_from_photo;
     for (std::size_t i = 0; i < meat.regions.size(); ++i) {
       Canvas canvas = MakeCanvas(request.rgb, request.ignore, request.plane, meat.regions[i].box);
       // The small mask on the canvas, its steps smoothed.
@@ -283,26 +287,29 @@ Result<Outcome> Measure(const Request& request) {
           canvas.photo_from_canvas * cv::Matx33d(1, 0, 0.5, 0, 1, 0.5, 0, 0, 1);
       cv::Mat mask;
       cv::warpPerspective(soft, mask, small_from_canvas, canvas.rgb.size(),
-                          cv::INTER_LINEAR | cv::WARP_INVERSE_MAP, cv::BORDER_CONSTANT, cv::Scalar(0));
+                          cv::INTER_LINEAR | cv::WARP_INVERSE_MAP, cv::BORDER_CONSTANT,
+                          cv::Scalar(0));
       mask = mask > 127;
       if (meat.regions[i].touches_edge && meat.regions[i].share < 0.9) {
-        Warn(outcome, Code::kFaceCutOff, "A face touches the photo's edge; its outline is not whole.");
+        Warn(outcome, Code::kFaceCutOff,
+             "A face touches the photo's edge; its outline is not whole.");
       }
       faces.push_back(MeasureOne(request, std::move(canvas), mask, i));
     }
-    (void)s;
   }
   for (OneFace& one : faces) {
     PaintTissue(one, outcome.tissue);
     if (one.face.unreadable_pct > 12.0) {
-      Warn(outcome, Code::kGlareHeavy, "Glare hides a large part of the face: wipe it or move the light.");
+      Warn(outcome, Code::kGlareHeavy,
+           "Glare hides a large part of the face: wipe it or move the light.");
     }
     if (one.face.area_px < 60e3) {
       Warn(outcome, Code::kResolutionLow,
            "The face covers few pixels: flecks under about two pixels are less certain.");
     }
     if (SharpnessRatio(one.canvas.rgb, one.codes > 0) < 0.55) {
-      Warn(outcome, Code::kOutOfFocus, "The face looks out of focus: fine flecks are less certain.");
+      Warn(outcome, Code::kOutOfFocus,
+           "The face looks out of focus: fine flecks are less certain.");
     }
     outcome.faces.push_back(std::move(one.face));
   }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// The face stage: from an upright sRGB photo (and, where known, the plane of the cut face and its light) to
-// faces with their tissue, muscles, cover and colour. Grades, signs and the house spec are not its matter.
+// The face stage: from an upright sRGB photo (and, where known, the plane of the cut face and its
+// light) to faces with their tissue, muscles, cover and colour. Grades, signs and the house spec
+// are not its matter.
 #pragma once
 
 #include <opencv2/core/mat.hpp>
@@ -40,8 +41,8 @@ struct Request {
   MethodName method = MethodName::kClassical;
   std::optional<photo::Plane> plane;  // of the cut face; lengths are unknown without it
   photo::ColourReference colour;
-  std::optional<double> bloom_min;    // minutes since cutting, where known
-  cv::Mat ignore;                     // CV_8U, non-zero where no meat can be (the card); may be empty
+  std::optional<double> bloom_min;  // minutes since cutting, where known
+  cv::Mat ignore;                   // CV_8U, non-zero where no meat can be (the card); may be empty
   std::optional<Edits> edits;
 };
 
@@ -52,8 +53,8 @@ struct Outcome {
   std::vector<report::Caution> warnings;
 };
 
-// Errors: kNoFace, kNotRawMeat, kPhotoTooSmall, kEditsUnusable. Deterministic; safe to call from several
-// threads at once (each call uses about 30 bytes a pixel).
+// Errors: kNoFace, kNotRawMeat, kPhotoTooSmall, kEditsUnusable. Deterministic; safe to call from
+// several threads at once (each call uses about 30 bytes a pixel).
 Result<Outcome> Measure(const Request& request);
 
 }  // namespace ribwright::face

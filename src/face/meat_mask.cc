@@ -33,7 +33,8 @@ cv::Mat LeanColoured(const cv::Mat& rgb) {
     for (int x = 0; x < rgb.cols; ++x) {
       const double a = p[x][1] - 128.0;
       const double b = p[x][2] - 128.0;
-      // assumed limits: raw lean has hue -35..50 degrees; boards of wood and butcher paper lie above 55.
+      // assumed limits: raw lean has hue -35..50 degrees; boards of wood and butcher paper lie
+      // above 55.
       out[x] = a > 10.0 && b < 1.2 * a && b > -0.7 * a && p[x][0] > 20 && p[x][0] < 200 ? 255 : 0;
     }
   }
@@ -163,8 +164,8 @@ MeatMask FindMeat(const cv::Mat& rgb, const cv::Mat& ignore) {
     const int y1 = std::min(rgb.rows, int(std::ceil((r.y + r.height + 2) / s)));
     region.box = cv::Rect(x0, y0, x1 - x0, y1 - y0);
     region.share = order[k].first / double(small.total());
-    region.touches_edge = r.x <= 0 || r.y <= 0 || r.x + r.width >= small.cols ||
-                          r.y + r.height >= small.rows;
+    region.touches_edge =
+        r.x <= 0 || r.y <= 0 || r.x + r.width >= small.cols || r.y + r.height >= small.rows;
     const cv::Mat piece = labels == i;
     kept.setTo(255, piece);
     result.labels.setTo(int(k) + 1, piece);

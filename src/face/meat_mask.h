@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// Where the meat lies: lean is found by its red hue, then meat with its fat is cut from the ground by graph
-// cuts over colour mixtures (OpenCV's grabCut; Rother, Kolmogorov & Blake 2004) on a small copy.
+// Where the meat lies: lean is found by its red hue, then meat with its fat is cut from the ground
+// by graph cuts over colour mixtures (OpenCV's grabCut; Rother, Kolmogorov & Blake 2004) on a small
+// copy.
 #pragma once
 
 #include <opencv2/core.hpp>
@@ -9,8 +10,8 @@
 namespace ribwright::face {
 
 struct MeatRegion {
-  cv::Rect box;         // photo pixels
-  double share = 0.0;   // of the photo's area
+  cv::Rect box;        // photo pixels
+  double share = 0.0;  // of the photo's area
   bool touches_edge = false;
 };
 
@@ -26,7 +27,8 @@ struct MeatMask {
 // rgb CV_8UC3; ignore CV_8U of the same size or empty.
 MeatMask FindMeat(const cv::Mat& rgb, const cv::Mat& ignore);
 
-// Lean-coloured pixels (0/255) of a CV_8UC3 R G B picture: hue of raw meat, enough chroma, not pale.
+// Lean-coloured pixels (0/255) of a CV_8UC3 R G B picture: hue of raw meat, enough chroma, not
+// pale.
 cv::Mat LeanColoured(const cv::Mat& rgb);
 
 }  // namespace ribwright::face

@@ -42,7 +42,8 @@ MuscleMap PartMuscles(const cv::Mat& fraction, const cv::Mat& mask, double mm_px
   const double face_area = cv::countNonZero(meat);
   if (face_area < 30) return map;
 
-  // Thick fat: what an opening of the fat by half a seam's least width leaves, and pieces long enough.
+  // Thick fat: what an opening of the fat by half a seam's least width leaves, and pieces long
+  // enough.
   cv::Mat smooth;
   cv::GaussianBlur(fat, smooth, cv::Size(), 0.45 * mm);
   cv::Mat fat_mask = (smooth > 0.42) & meat;
@@ -55,19 +56,21 @@ MuscleMap PartMuscles(const cv::Mat& fraction, const cv::Mat& mask, double mm_px
   cv::Mat seam = cv::Mat::zeros(size, CV_8U);
   const double width = std::sqrt(face_area);
   for (int i = 1; i < n; ++i) {
-    const double reach = std::hypot(stats.at<int>(i, cv::CC_STAT_WIDTH), stats.at<int>(i, cv::CC_STAT_HEIGHT));
+    const double reach =
+        std::hypot(stats.at<int>(i, cv::CC_STAT_WIDTH), stats.at<int>(i, cv::CC_STAT_HEIGHT));
     if (reach > 0.30 * width) seam.setTo(255, labels == i);
   }
   cv::Mat thick_long = cv::Mat::zeros(size, CV_8U);
   n = cv::connectedComponentsWithStats(thick, labels, stats, centres, 8);
   for (int i = 1; i < n; ++i) {
-    const double reach = std::hypot(stats.at<int>(i, cv::CC_STAT_WIDTH), stats.at<int>(i, cv::CC_STAT_HEIGHT));
+    const double reach =
+        std::hypot(stats.at<int>(i, cv::CC_STAT_WIDTH), stats.at<int>(i, cv::CC_STAT_HEIGHT));
     if (reach > 0.10 * width) thick_long.setTo(255, labels == i);
   }
   cv::Mat barrier = seam | thick_long;
 
-  // Cores: what lies clear of barriers and of the rim. The radius falls until the largest core is a part
-  // of the face that an eye can be.
+  // Cores: what lies clear of barriers and of the rim. The radius falls until the largest core is a
+  // part of the face that an eye can be.
   cv::Mat open = meat & ~barrier;
   cv::copyMakeBorder(open, open, 1, 1, 1, 1, cv::BORDER_CONSTANT, cv::Scalar(0));
   cv::Mat distance;
@@ -113,9 +116,9 @@ MuscleMap PartMuscles(const cv::Mat& fraction, const cv::Mat& mask, double mm_px
     std::vector<std::vector<cv::Point>> rings;
     cv::findContours(region, rings, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
     if (rings.empty()) continue;
-    const auto best = std::max_element(rings.begin(), rings.end(), [](const auto& a, const auto& b) {
-      return cv::contourArea(a) < cv::contourArea(b);
-    });
+    const auto best = std::max_element(
+        rings.begin(), rings.end(),
+        [](const auto& a, const auto& b) { return cv::contourArea(a) < cv::contourArea(b); });
     cv::Mat filled = cv::Mat::zeros(size, CV_8U);
     cv::drawContours(filled, rings, int(best - rings.begin()), cv::Scalar(255), cv::FILLED);
     filled.setTo(0, meat == 0);
@@ -161,11 +164,12 @@ MuscleMap PartMuscles(const cv::Mat& fraction, const cv::Mat& mask, double mm_px
   for (std::size_t i = 0; i < grown.size(); ++i) {
     if (i != eye && i != cap) rest.push_back(i);
   }
-  std::sort(rest.begin(), rest.end(), [&](auto a, auto b) { return grown[a].area > grown[b].area; });
+  std::sort(rest.begin(), rest.end(),
+            [&](auto a, auto b) { return grown[a].area > grown[b].area; });
   order.insert(order.end(), rest.begin(), rest.end());
   for (std::size_t i : order) {
     MuscleRegion region;
-    region.name = i == eye  ? report::MuscleName::kLongissimus
+    region.name = i == eye   ? report::MuscleName::kLongissimus
                   : i == cap ? report::MuscleName::kSpinalis
                              : report::MuscleName::kOther;
     cv::Mat soft;

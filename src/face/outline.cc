@@ -7,7 +7,8 @@
 namespace ribwright::face {
 
 report::Outline OutlineOf(const cv::Mat& mask, const Canvas& canvas) {
-  // Rings run through border pixels' centres; four-fold enlargement puts them within 1/8 px of the edge.
+  // Rings run through border pixels' centres; doubling first puts them within a quarter pixel of
+  // the edge.
   std::vector<std::vector<cv::Point>> rings;
   cv::Mat large;
   cv::resize(mask, large, cv::Size(), 2, 2, cv::INTER_NEAREST);
@@ -20,8 +21,7 @@ report::Outline OutlineOf(const cv::Mat& mask, const Canvas& canvas) {
     if (thin.size() < 3) continue;
     report::Ring out;
     for (const cv::Point& p : thin) {
-      const cv::Point2d q =
-          Through(canvas.photo_from_canvas, (p.x + 0.5) / 2.0, (p.y + 0.5) / 2.0);
+      const cv::Point2d q = Through(canvas.photo_from_canvas, (p.x + 0.5) / 2.0, (p.y + 0.5) / 2.0);
       out.push_back({q.x, q.y});
     }
     outline.push_back(std::move(out));
