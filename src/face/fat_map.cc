@@ -62,6 +62,17 @@ cv::Mat MaskedMean(const cv::Mat& value, const cv::Mat& weight, double sigma) {
   return mean;
 }
 
+cv::Mat Smoothed(const cv::Mat& value, const cv::Mat& weight, double sigma) {
+  if (sigma <= 0.0) return value;
+  cv::Mat product;
+  cv::Mat under;
+  cv::GaussianBlur(value.mul(weight), product, cv::Size(), sigma);
+  cv::GaussianBlur(weight, under, cv::Size(), sigma);
+  cv::Mat mean = product / cv::max(under, 1e-3);
+  mean.setTo(0, weight == 0);
+  return mean;
+}
+
 double Quantile(std::vector<float>& values, double q) {
   if (values.empty()) return 0.0;
   const auto k = static_cast<std::ptrdiff_t>(q * static_cast<double>(values.size() - 1));
@@ -128,6 +139,7 @@ FatMap MapFat(const cv::Mat& rgb, const cv::Mat& mask, const FatOptions& options
   map.unreadable = (clipped | dark) & mask;
   cv::Mat spark_wide;
   cv::dilate(spark, spark_wide, cv::Mat());
+  const cv::Mat u_seen = u.clone();  // sparks left in: a fleck's own rim is as sharp as a spark
   {
     // A spark takes the median of what lies round it; a real fleck under it is wider than the
     // spark.
@@ -142,14 +154,8 @@ FatMap MapFat(const cv::Mat& rgb, const cv::Mat& mask, const FatOptions& options
   mask.convertTo(weight, CV_32F, 1.0 / 255.0);
   const double width = std::sqrt(std::max(1.0, cv::sum(weight)[0]));
   const double sigma = std::max(4.0, options.surround * width);
-  if (options.smooth_px > 0.0) {
-    cv::Mat product;
-    cv::Mat under;
-    cv::GaussianBlur(u.mul(weight), product, cv::Size(), options.smooth_px);
-    cv::GaussianBlur(weight, under, cv::Size(), options.smooth_px);
-    u = product / cv::max(under, 1e-3);
-    u.setTo(0, mask == 0);
-  }
+  u = Smoothed(u, weight, options.smooth_px);
+  const cv::Mat seen = Smoothed(u_seen, weight, options.smooth_px);
 
   // Lean round each pixel: begin with what is not plainly fat over the whole face, then leave
   // flecks out.
@@ -202,7 +208,7 @@ FatMap MapFat(const cv::Mat& rgb, const cv::Mat& mask, const FatOptions& options
     const auto* g = gate.ptr<std::uint8_t>(y);
     const auto* m = mask.ptr<std::uint8_t>(y);
     const auto* l = lean.ptr<float>(y);
-    const auto* v = u.ptr<float>(y);
+    const auto* v = seen.ptr<float>(y);
     auto* f = map.fraction.ptr<float>(y);
     for (int x = 0; x < rgb.cols; ++x) {
       if (!g[x] || !m[x]) continue;

@@ -22,7 +22,7 @@ struct Drawn {
 
 // fleck_radius in pixels; count flecks at random places that do not overlap.
 Drawn Draw(int count, double fleck_radius, double blur, std::uint64_t seed) {
-  constexpr int kEnlarge = 4;
+  constexpr int kEnlarge = 3;
   const cv::Size size(900, 700);
   const cv::Point centre(450, 350);
   const cv::Size lean_axes(300, 200);
@@ -47,8 +47,24 @@ Drawn Draw(int count, double fleck_radius, double blur, std::uint64_t seed) {
                int(std::lround(fleck_radius * kEnlarge)), fat, cv::FILLED);
   }
   Drawn drawn;
-  cv::resize(large, drawn.rgb, size, 0, 0, cv::INTER_AREA);
-  if (blur > 0) cv::GaussianBlur(drawn.rgb, drawn.rgb, cv::Size(), blur);
+  // Light mixes in linear light: average and blur there, then encode.
+  cv::Mat to_linear(1, 256, CV_32F);
+  for (int v = 0; v < 256; ++v) {
+    to_linear.at<float>(v) = static_cast<float>(photo::LinearFromSrgb(v / 255.0));
+  }
+  cv::Mat linear;
+  cv::LUT(large, to_linear, linear);
+  cv::resize(linear, linear, size, 0, 0, cv::INTER_AREA);
+  if (blur > 0) cv::GaussianBlur(linear, linear, cv::Size(), blur);
+  drawn.rgb.create(size, CV_8UC3);
+  for (int y = 0; y < size.height; ++y) {
+    for (int x = 0; x < size.width; ++x) {
+      for (int c = 0; c < 3; ++c) {
+        drawn.rgb.at<cv::Vec3b>(y, x)[c] = cv::saturate_cast<std::uint8_t>(
+            255.0 * photo::SrgbFromLinear(static_cast<double>(linear.at<cv::Vec3f>(y, x)[c])));
+      }
+    }
+  }
   cv::Mat noise(size, CV_8UC3);
   cv::RNG noise_source(seed);
   noise_source.fill(noise, cv::RNG::UNIFORM, 0, 5);
