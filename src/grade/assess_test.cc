@@ -7,6 +7,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "grade/japan_odds.h"
 #include "grade/us_degree_odds.h"
 
 namespace ribwright::grade {
@@ -234,6 +235,14 @@ TEST(Assess, AreaOfEachDegreeRisesAndMeetsTheStatedBridge) {
   EXPECT_NEAR(AreaFromScore(450.0), 5.1, 0.5);
   EXPECT_NEAR(AreaFromScore(650.0), 8.9, 0.7);
   EXPECT_NEAR(AreaFromScore(750.0), 12.0, 0.8);
+}
+
+TEST(Assess, TheSpreadsAddUpToThoseThatTheDocumentsState) {
+  EXPECT_NEAR(LogSd(AreaSpread{}, 1.0, true), 0.406, 0.001);   // 0.25, 0.20, 0.25
+  EXPECT_NEAR(LogSd(AreaSpread{}, 0.0, true), 0.453, 0.001);   // and 0.20 off the rib
+  EXPECT_NEAR(LogSd(AreaSpread{}, 0.0, false), 0.517, 0.001);  // and 0.25 for another muscle
+  EXPECT_NEAR(BmsAreaSd(1.0, true), 7.5, 0.05);
+  EXPECT_NEAR(BmsAreaSd(0.0, true), 9.0, 0.05);
 }
 
 TEST(Assess, TheSameFaceGivesTheSameNumbers) {
