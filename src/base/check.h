@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// RIBWRIGHT_CHECK(condition): always on; a broken promise between our own functions throws LogicError.
-// Never use it for what a user, a file or a photo can cause: that is a Result with an Error.
+// RIBWRIGHT_CHECK(condition): always on; a broken promise between our own functions throws
+// LogicError. Never use it for what a user, a file or a photo can cause: that is a Result with an
+// Error.
 #pragma once
 
 #include <stdexcept>

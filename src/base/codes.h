@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// The one table of error and warning codes that outputs carry. docs/format/codes.md prints it (a test
-// compares them). A code is stable once released: it may be retired, never given a new meaning.
+// The one table of error and warning codes that outputs carry. docs/format/codes.md prints it (a
+// test compares them). A code is stable once released: it may be retired, never given a new
+// meaning.
 #pragma once
 
 #include <optional>

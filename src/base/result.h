@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Result<T>: a value, or an Error a person can act on. The only file that names tl::expected, so that
-// std::expected can take its place one day.
+// Result<T>: a value, or an Error a person can act on. The only file that names tl::expected, so
+// that std::expected can take its place one day.
 //
 //   Result<Photo> Decode(Bytes bytes);
 //   auto photo = Decode(bytes);
@@ -15,7 +15,8 @@
 
 namespace ribwright {
 
-// What is wrong (message), where (file, row, option), and how to mend it. Sentences end in a full stop.
+// What is wrong (message), where (file, row, option), and how to mend it. Sentences end in a full
+// stop.
 struct Error {
   Code code = Code::kInternal;
   std::string message;
@@ -30,8 +31,7 @@ using Status = Result<void>;
 inline tl::unexpected<Error> Fail(Error error) { return tl::unexpected<Error>(std::move(error)); }
 inline tl::unexpected<Error> Fail(Code code, std::string message, std::string where,
                                   std::string mend) {
-  return tl::unexpected<Error>(
-      Error{code, std::move(message), std::move(where), std::move(mend)});
+  return tl::unexpected<Error>(Error{code, std::move(message), std::move(where), std::move(mend)});
 }
 
 }  // namespace ribwright

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
-// Rng: a small seeded generator (PCG32, O'Neill 2014, pcg-random.org; constants from the public reference)
-// whose stream is the same on every compiler, unlike the standard distributions.
+// Rng: a small seeded generator (PCG32, O'Neill 2014, pcg-random.org; constants from the public
+// reference) whose stream is the same on every compiler, unlike the standard distributions.
 //
-// Fork(tag) gives an independent stream that depends only on (seed, tag), so that parts drawn in any order
-// or thread give the same numbers. Not for secrets.
+// Fork(tag) gives an independent stream that depends only on (seed, tag), so that parts drawn in
+// any order or thread give the same numbers. Not for secrets.
 #pragma once
 
 #include <cmath>
@@ -45,7 +45,9 @@ class Rng {
   }
   double Normal(double mean, double sd) { return mean + sd * Normal(); }
 
-  Rng Fork(std::uint64_t tag) const { return Rng(Mix(seed_ ^ Mix(tag + 0x51ed270b27b4f3cfULL)), tag); }
+  Rng Fork(std::uint64_t tag) const {
+    return Rng(Mix(seed_ ^ Mix(tag + 0x51ed270b27b4f3cfULL)), tag);
+  }
 
  private:
   // SplitMix64 finaliser (Steele, Lea & Flood 2014).

@@ -8,7 +8,6 @@
 #include <set>
 #include <string>
 
-
 #include "base/check.h"
 #include "photo/card_layout.h"
 #include "photo/card_markers.h"
@@ -27,8 +26,10 @@ Corners DesignCorners(int id) {
   const auto tag = std::ranges::find_if(tags, [&](const CardTag& t) { return t.id == id; });
   RIBWRIGHT_CHECK(tag != tags.end());
   const double s = tag->size_mm;
-  return {cv::Point2d(tag->x_mm, tag->y_mm), {tag->x_mm + s, tag->y_mm},
-          {tag->x_mm + s, tag->y_mm + s}, {tag->x_mm, tag->y_mm + s}};
+  return {cv::Point2d(tag->x_mm, tag->y_mm),
+          {tag->x_mm + s, tag->y_mm},
+          {tag->x_mm + s, tag->y_mm + s},
+          {tag->x_mm, tag->y_mm + s}};
 }
 
 struct Points {
@@ -42,7 +43,8 @@ void Append(Points& points, const Marker& marker) {
   points.px.insert(points.px.end(), marker.corners.begin(), marker.corners.end());
 }
 
-// Root mean square distance of the marker's corners from where the card would have them, in designed mm.
+// Root mean square distance of the marker's corners from where the card would have them, in
+// designed mm.
 double MissMm(const cv::Matx33d& px_from_design, const Marker& marker) {
   const Corners design = DesignCorners(marker.id);
   double sum = 0.0;
@@ -121,8 +123,8 @@ void DescribeView(CardFound& card) {
 bool Plausible(const CardFound& card) {
   const cv::Matx33d h = card.px_from_design.Matrix();
   double sign = 0.0;
-  for (const auto& p : {cv::Point2d(0, 0), {kCardWidthMm, 0}, {kCardWidthMm, kCardHeightMm},
-                        {0, kCardHeightMm}}) {
+  for (const auto& p :
+       {cv::Point2d(0, 0), {kCardWidthMm, 0}, {kCardWidthMm, kCardHeightMm}, {0, kCardHeightMm}}) {
     const double w = h(2, 0) * p.x + h(2, 1) * p.y + h(2, 2);
     if (sign * w < 0.0 || w == 0.0) return false;
     sign = w;
@@ -159,7 +161,8 @@ std::optional<CardFound> FindCard(const cv::Mat& rgb, const CardOptions& options
   for (const Marker& m : markers) card.tag_ids.push_back(m.id);
   constexpr double kAround = 2.0;
   const cv::Matx33d h = fit->Matrix();
-  for (const auto& p : {cv::Point2d(-kAround, -kAround), {kCardWidthMm + kAround, -kAround},
+  for (const auto& p : {cv::Point2d(-kAround, -kAround),
+                        {kCardWidthMm + kAround, -kAround},
                         {kCardWidthMm + kAround, kCardHeightMm + kAround},
                         {-kAround, kCardHeightMm + kAround}}) {
     card.region_px.push_back(Transform(h, p));
@@ -172,10 +175,10 @@ std::optional<CardFound> FindCard(const cv::Mat& rgb, const CardOptions& options
                                  "out of the photo."});
   }
   if (card.tilt_deg > kTiltLimitDeg) {
-    card.warnings.push_back({Code::kCardTilted,
-                             "The photo looks at the card at about " +
-                                 std::to_string(static_cast<int>(std::lround(card.tilt_deg))) +
-                                 " degrees; photograph from above."});
+    card.warnings.push_back(
+        {Code::kCardTilted, "The photo looks at the card at about " +
+                                std::to_string(static_cast<int>(std::lround(card.tilt_deg))) +
+                                " degrees; photograph from above."});
   }
   return card;
 }

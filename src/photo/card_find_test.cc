@@ -55,7 +55,8 @@ TEST(FindCard, PlacesEveryMillimetreAtAllTilts) {
       const auto card = FindCard(test::Render(s, seed++));
       ASSERT_TRUE(card.has_value()) << tilt << " " << azimuth;
       EXPECT_EQ(card->tag_ids.size(), 6U) << tilt << " " << azimuth;
-      EXPECT_LT(WorstMiss(s, *card), 0.25) << tilt << " " << azimuth << " residual " << Spread(*card);
+      EXPECT_LT(WorstMiss(s, *card), 0.25)
+          << tilt << " " << azimuth << " residual " << Spread(*card);
       EXPECT_NEAR(card->tilt_deg, tilt, 4.0);
       EXPECT_FALSE(Warns(*card, Code::kCardTilted));
     }
@@ -106,7 +107,8 @@ TEST(FindCard, StandsASoiledHalf) {
 TEST(FindCard, SetsAMarkerAsideThatLiesElsewhere) {
   test::Scene s;
   cv::Mat photo = test::Render(s, 23);
-  // A cut-out of marker 103 pasted over the board, its own place being covered: one marker tells a lie.
+  // A cut-out of marker 103 pasted over the board, its own place being covered: one marker tells a
+  // lie.
   const cv::Matx33d truth = PxFromDesign(s);
   const cv::Point2d at = Transform(truth, {156, 9});
   const cv::Point2d end = Transform(truth, {176, 29});

@@ -31,8 +31,7 @@ constexpr double kPatchHeight = 11.0;
 
 constexpr CardPatch Patch(std::string_view id, std::string_view name, std::size_t column,
                           std::size_t row, Srgb8 colour, bool neutral = false) {
-  return {id,     name,   kPatchX[column], kPatchY[row], kPatchWidth, kPatchHeight,
-          colour, neutral};
+  return {id, name, kPatchX[column], kPatchY[row], kPatchWidth, kPatchHeight, colour, neutral};
 }
 
 // Colours of fresh, dark and browned lean and of white and yellow fat, then primaries that hold the
@@ -124,14 +123,15 @@ std::vector<CardRect> MakeRects() {
   tag36h11_destroy(family);
   for (std::size_t i = 0; i < kPatches.size(); ++i) {
     const CardPatch& p = kPatches[i];
-    rects.push_back({p.x_mm, p.y_mm, p.width_mm, p.height_mm, CardKind::kPatch, p.colour,
-                     static_cast<int>(i)});
+    rects.push_back(
+        {p.x_mm, p.y_mm, p.width_mm, p.height_mm, CardKind::kPatch, p.colour, static_cast<int>(i)});
   }
   AddRulers(rects);
   return rects;
 }
 
-// Rectangles of each 2 mm square of the card, last painted first, so that the first hit is the answer.
+// Rectangles of each 2 mm square of the card, last painted first, so that the first hit is the
+// answer.
 class Index {
  public:
   explicit Index(std::span<const CardRect> rects) : rects_(rects) {
@@ -144,7 +144,8 @@ class Index {
       const int y1 = std::min(kRows - 1, CellOf(r.y_mm + r.height_mm));
       for (int y = y0; y <= y1; ++y) {
         for (int x = x0; x <= x1; ++x) {
-          cells_[static_cast<std::size_t>(y * kColumns + x)].push_back(static_cast<std::uint16_t>(i));
+          cells_[static_cast<std::size_t>(y * kColumns + x)].push_back(
+              static_cast<std::uint16_t>(i));
         }
       }
     }

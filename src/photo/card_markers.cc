@@ -67,7 +67,8 @@ struct Line {  // normal . p = offset, unit normal
   double offset = 0.0;
 };
 
-// One crossing from black (inside) to white (outside) along a straight path, as a share of the path.
+// One crossing from black (inside) to white (outside) along a straight path, as a share of the
+// path.
 struct Crossing {
   double at = 0.0;
   double contrast = 0.0;
@@ -144,9 +145,9 @@ std::optional<cv::Point2d> Meet(const Line& a, const Line& b) {
                      (a.normal.x * b.offset - b.normal.x * a.offset) / det);
 }
 
-// One pass along paths of `reach` cells to either side of the edges that `rough` gives. The black frame and
-// the quiet zone are one cell wide, so long paths catch a rough guess; short ones, once they are
-// centred on the edge, keep clear of what lies beyond and lose the same blur at both ends.
+// One pass along paths of `reach` cells to either side of the edges that `rough` gives. The black
+// frame and the quiet zone are one cell wide, so long paths catch a rough guess; short ones, once
+// they are centred on the edge, keep clear of what lies beyond and lose the same blur at both ends.
 std::optional<Corners> RefineOnce(const cv::Mat& grey, const Corners& rough, double reach) {
   // The marker's own frame: the black square is 0..8 cells each way.
   const Corners square{cv::Point2d(0, 0), {8, 0}, {8, 8}, {0, 8}};
@@ -198,7 +199,8 @@ std::vector<Marker> DetectMarkers(const cv::Mat& grey, double shrink, int thread
   cv::Mat small = grey;
   if (shrink > 1.0) {
     cv::resize(grey, small,
-               cv::Size(std::max(1, cvRound(grey.cols / shrink)), std::max(1, cvRound(grey.rows / shrink))),
+               cv::Size(std::max(1, cvRound(grey.cols / shrink)),
+                        std::max(1, cvRound(grey.rows / shrink))),
                0, 0, cv::INTER_AREA);
   }
   if (!small.isContinuous()) small = small.clone();

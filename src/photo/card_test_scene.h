@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // For tests only: a pinhole photo of the card on a plain board, with known truth.
 //
-// World mm on the board are the card's designed mm times print_scale, directions alike, the origin at
-// the card's middle. Truth comes from the geometry alone.
+// World mm on the board are the card's designed mm times print_scale, directions alike, the origin
+// at the card's middle. Truth comes from the geometry alone.
 #pragma once
 
 #include <array>
@@ -20,17 +20,17 @@ namespace ribwright::photo::test {
 struct Scene {
   cv::Size size{2400, 1800};
   double focal_px = 2400.0;
-  double distance_mm = 450.0;     // camera to the middle of the view, along the axis
-  double tilt_deg = 0.0;          // of the axis against the board's normal
-  double azimuth_deg = 0.0;       // direction of the tilt
-  double roll_deg = 0.0;          // of the photo
+  double distance_mm = 450.0;      // camera to the middle of the view, along the axis
+  double tilt_deg = 0.0;           // of the axis against the board's normal
+  double azimuth_deg = 0.0;        // direction of the tilt
+  double roll_deg = 0.0;           // of the photo
   cv::Point2d look_at{0.0, 40.0};  // world mm on the board
   double print_scale = 1.0;
   double blur_px = 0.8;
-  double noise = 2.0;             // 8-bit codes
-  std::vector<cv::Rect2d> dirt;   // in designed mm
-  cv::Vec3d board{0.35, 0.30, 0.24};  // linear
-  cv::Matx33d mixing = cv::Matx33d::eye();  // of linear light in the camera
+  double noise = 2.0;                               // 8-bit codes
+  std::vector<cv::Rect2d> dirt;                     // in designed mm
+  cv::Vec3d board{0.35, 0.30, 0.24};                // linear
+  cv::Matx33d mixing = cv::Matx33d::eye();          // of linear light in the camera
   std::function<double(double x, double y)> light;  // world mm; 1 without
   bool card = true;
 };
@@ -50,8 +50,10 @@ inline cv::Matx33d PxFromWorld(const Scene& s, double height = 0.0) {
   const cv::Matx33d rotation = about_z(r) * tilt_x * about_z(az);
   const cv::Vec3d centre = rotation * cv::Vec3d(s.look_at.x, s.look_at.y, 0.0);
   const cv::Vec3d translation = cv::Vec3d(0, 0, s.distance_mm) - centre;
-  const cv::Matx33d k(s.focal_px, 0, s.size.width / 2.0, 0, s.focal_px, s.size.height / 2.0, 0, 0, 1);
-  const cv::Vec3d third = cv::Vec3d(rotation(0, 2), rotation(1, 2), rotation(2, 2)) * -height + translation;
+  const cv::Matx33d k(s.focal_px, 0, s.size.width / 2.0, 0, s.focal_px, s.size.height / 2.0, 0, 0,
+                      1);
+  const cv::Vec3d third =
+      cv::Vec3d(rotation(0, 2), rotation(1, 2), rotation(2, 2)) * -height + translation;
   return k * cv::Matx33d(rotation(0, 0), rotation(0, 1), third[0], rotation(1, 0), rotation(1, 1),
                          third[1], rotation(2, 0), rotation(2, 1), third[2]);
 }
@@ -99,8 +101,9 @@ inline cv::Mat Render(const Scene& s, std::uint64_t seed) {
   for (int y = 0; y < s.size.height; ++y) {
     for (int x = 0; x < s.size.width; ++x) {
       const cv::Vec3f& v = light.at<cv::Vec3f>(y, x);
-      coded.at<cv::Vec3f>(y, x) = cv::Vec3f(static_cast<float>(Coded(v[0])), static_cast<float>(Coded(v[1])),
-                                            static_cast<float>(Coded(v[2])));
+      coded.at<cv::Vec3f>(y, x) =
+          cv::Vec3f(static_cast<float>(Coded(v[0])), static_cast<float>(Coded(v[1])),
+                    static_cast<float>(Coded(v[2])));
     }
   }
   if (s.noise > 0) {

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
-// ColourReference: what is known of light and colour in a photo, so that face colours mean something.
+// ColourReference: what is known of light and colour in a photo, so that face colours mean
+// something.
 //
-// xyz_from_linear takes linear-light sRGB of the photo (0..1) to CIE XYZ relative to a perfect white,
-// illuminant D50, 2 degree observer. Without any reference it is the plain sRGB matrix adapted to D50
-// (Bradford), and status.source is "none". With a printed card only the greys are used ("print, neutral
-// only"): gains a channel. With entered patch values it is fitted to them and status.calibrated is true.
-// light: readings of the card's paper across the photo, relative to the reading that xyz_from_linear maps
-// to the paper's white; a face lit at 0.8 of the card reads dark by that much. Empty without a card.
+// xyz_from_linear takes linear-light sRGB of the photo (0..1) to CIE XYZ relative to a perfect
+// white, illuminant D50, 2 degree observer. Without any reference it is the plain sRGB matrix
+// adapted to D50 (Bradford), and status.source is "none". With a printed card only the greys are
+// used ("print, neutral only"): gains a channel. With entered patch values it is fitted to them and
+// status.calibrated is true. light: readings of the card's paper across the photo, relative to the
+// reading that xyz_from_linear maps to the paper's white; a face lit at 0.8 of the card reads dark
+// by that much. Empty without a card.
 #pragma once
 
 #include <opencv2/core/matx.hpp>

@@ -120,8 +120,8 @@ double FocalPxFrom35mm(double focal_35mm, cv::Size size) {
 }
 
 Focal EstimateFocal(const CardFound& card, std::optional<double> focal_35mm, cv::Size size) {
-  const Posterior loose = MeetPrior(card, size, std::log(FocalPxFrom35mm(kAssumedFocal35, size)),
-                                    kAssumedFocalLogSd);
+  const Posterior loose =
+      MeetPrior(card, size, std::log(FocalPxFrom35mm(kAssumedFocal35, size)), kAssumedFocalLogSd);
   if (focal_35mm) {
     const double exif_log = std::log(FocalPxFrom35mm(*focal_35mm, size));
     const double gap = (exif_log - loose.log_mean) / std::hypot(loose.log_sd, kExifLogSd);
@@ -145,8 +145,7 @@ Plane FacePlane(const CardFound& card, std::optional<double> thickness_mm, doubl
     if (warnings != nullptr) warnings->push_back({code, std::move(message)});
   };
   const Focal focal = EstimateFocal(card, focal_35mm, size);
-  const cv::Matx33d on_board = 
-      RealPxFromMm(card, card.px_from_design.parameters, card.print_scale);
+  const cv::Matx33d on_board = RealPxFromMm(card, card.px_from_design.parameters, card.print_scale);
   const double height = CameraHeight(on_board, focal.px, size);
   if (thickness_mm && *thickness_mm > 0.5 * height) {
     warn(Code::kThicknessUnknown,
@@ -160,9 +159,8 @@ Plane FacePlane(const CardFound& card, std::optional<double> thickness_mm, doubl
   // Very near the card the assumed height is cut to a quarter of the distance, its doubt with it.
   const double prior = std::min(kThicknessPriorMm, 0.25 * height);
   const double thickness = thickness_mm.value_or(prior);
-  const double thickness_sd =
-      thickness_mm ? std::max(kLeastThicknessSdMm, thickness_sd_mm)
-                   : kThicknessPriorSdMm * prior / kThicknessPriorMm;
+  const double thickness_sd = thickness_mm ? std::max(kLeastThicknessSdMm, thickness_sd_mm)
+                                           : kThicknessPriorSdMm * prior / kThicknessPriorMm;
   if (focal.contradicted) {
     warn(Code::kCameraDistanceUnknown,
          "The focal length in the photo's data does not fit the card's perspective (cropped or "
@@ -200,15 +198,17 @@ Plane FacePlane(const CardFound& card, std::optional<double> thickness_mm, doubl
   covariance.topLeftCorner<8, 8>() = card.px_from_design.covariance;
   covariance(8, 8) = focal.log_sd * focal.log_sd;
   covariance(9, 9) = thickness_sd * thickness_sd;
-  // A print that is larger than believed also puts the camera further off: its share grows with T / Z.
+  // A print that is larger than believed also puts the camera further off: its share grows with T /
+  // Z.
   covariance(10, 10) = card.print_relative_sd * card.print_relative_sd;
   plane.relative_sd = std::sqrt((j * covariance * j.transpose()).trace() / 4.0);
   RIBWRIGHT_CHECK(std::isfinite(plane.relative_sd));
-  plane.basis = std::string("card: fit of ") + std::to_string(card.tag_ids.size()) + " markers, " +
-                (card.print_relative_sd > kRulerRelativeSd ? "print size assumed" : "ruler measured") +
-                (thickness_mm ? ", thickness given" : ", thickness assumed") +
-                (focal_35mm && !focal.contradicted ? ", focal length from the photo's data"
-                                                   : ", focal length from the card's perspective");
+  plane.basis =
+      std::string("card: fit of ") + std::to_string(card.tag_ids.size()) + " markers, " +
+      (card.print_relative_sd > kRulerRelativeSd ? "print size assumed" : "ruler measured") +
+      (thickness_mm ? ", thickness given" : ", thickness assumed") +
+      (focal_35mm && !focal.contradicted ? ", focal length from the photo's data"
+                                         : ", focal length from the card's perspective");
   return plane;
 }
 

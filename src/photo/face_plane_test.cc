@@ -27,7 +27,8 @@ CardFound Seen(const test::Scene& s, double noise_px, math::Rng& rng) {
       design.push_back(p);
       const cv::Point2d world((p.x - kCardWidthMm / 2) * s.print_scale,
                               (p.y - kCardHeightMm / 2) * s.print_scale);
-      px.push_back(Transform(h, world) + cv::Point2d(rng.Normal(0, noise_px), rng.Normal(0, noise_px)));
+      px.push_back(Transform(h, world) +
+                   cv::Point2d(rng.Normal(0, noise_px), rng.Normal(0, noise_px)));
     }
   }
   card.px_from_design = *FitHomography(design, px, 1.0, 0.03);
@@ -57,7 +58,8 @@ TEST(FacePlane, MeetsTheClosedFormOfACameraSquareOn) {
   // Z / (Z - T): what the face's plane must show more pixels by.
   EXPECT_NEAR(plane.PxPerMm(1200, 900), s.focal_px / (500.0 - 30.0), 1e-3 * s.focal_px / 470.0);
   EXPECT_EQ(plane.source, report::ScaleSource::kCard);
-  // Square-on and without doubt of the markers, what is left is the thickness, focal length and print.
+  // Square-on and without doubt of the markers, what is left is the thickness, focal length and
+  // print.
   const double expected = std::sqrt(std::pow(1.0 / 470, 2) + std::pow(0.04 * 30.0 / 470, 2) +
                                     std::pow(kUnmeasuredPrintSd * 500 / 470, 2));
   EXPECT_NEAR(plane.relative_sd, expected, 0.15 * expected);
@@ -125,7 +127,8 @@ Coverage CoverageOf(Known known) {
     s.tilt_deg = rng.Uniform(0, 45);
     s.azimuth_deg = rng.Uniform(0, 360);
     s.roll_deg = rng.Uniform(0, 360);
-    const double f35 = 27.0 * std::exp(known == Known::kNoFocal ? rng.Normal(0, 0.35) : rng.Normal(0, 0.15));
+    const double f35 =
+        27.0 * std::exp(known == Known::kNoFocal ? rng.Normal(0, 0.35) : rng.Normal(0, 0.15));
     s.focal_px = FocalPxFrom35mm(f35, s.size);
     s.distance_mm = rng.Uniform(300, 600) * s.focal_px / 1900;
     s.look_at = {rng.Uniform(-20, 20), rng.Uniform(40, 110)};

@@ -98,8 +98,7 @@ std::optional<Homography> FitHomography(std::span<const cv::Point2d> from,
       const cv::Point2d d = Transform(h, n->from[i]) - n->to[i];
       const double length = std::hypot(d.x, d.y);
       // Square root of Huber's loss over the length, so that the squared residual is the loss.
-      const double weight =
-          length > bend ? std::sqrt(bend * (2.0 * length - bend)) / length : 1.0;
+      const double weight = length > bend ? std::sqrt(bend * (2.0 * length - bend)) / length : 1.0;
       r[static_cast<Eigen::Index>(2 * i)] = d.x * weight;
       r[static_cast<Eigen::Index>(2 * i + 1)] = d.y * weight;
     }

@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 // Homography: how one plane lies in a photo.
 //
-// to ~ H from, both in homogeneous coordinates. DirectHomography is the normalised direct linear transform
-// (Hartley & Zisserman 2004, algorithm 4.2: centroid at 0, mean distance sqrt 2). FitHomography refines it
-// by Levenberg-Marquardt on the distance in `to` (the maximum likelihood answer for equal, independent noise
-// there), with Huber's weight at `huber` so that a single bad point does little.
-// Parameters: the eight free entries of H between normalised coordinates, row by row, the ninth being 1;
-// their covariance is scaled by the residuals. At least four points, no three on a line among four
-// (else nullopt). Sizes: tens of points; about 0.3 ms.
+// to ~ H from, both in homogeneous coordinates. DirectHomography is the normalised direct linear
+// transform (Hartley & Zisserman 2004, algorithm 4.2: centroid at 0, mean distance sqrt 2).
+// FitHomography refines it by Levenberg-Marquardt on the distance in `to` (the maximum likelihood
+// answer for equal, independent noise there), with Huber's weight at `huber` so that a single bad
+// point does little. Parameters: the eight free entries of H between normalised coordinates, row by
+// row, the ninth being 1; their covariance is scaled by the residuals. At least four points, no
+// three on a line among four (else nullopt). Sizes: tens of points; about 0.3 ms.
 #pragma once
 
 #include <Eigen/Core>
@@ -22,7 +22,7 @@ using Vector8 = Eigen::Matrix<double, 8, 1>;
 using Matrix8 = Eigen::Matrix<double, 8, 8>;
 
 struct Homography {
-  cv::Matx33d from_norm = cv::Matx33d::eye();       // `from` to normalised coordinates
+  cv::Matx33d from_norm = cv::Matx33d::eye();        // `from` to normalised coordinates
   cv::Matx33d to_norm_inverse = cv::Matx33d::eye();  // normalised coordinates to `to`
   Vector8 parameters = Vector8::Zero();
   Matrix8 covariance = Matrix8::Zero();

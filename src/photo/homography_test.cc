@@ -14,8 +14,8 @@ namespace ribwright::photo {
 namespace {
 
 cv::Matx33d RandomView(math::Rng& rng) {
-  return {rng.Uniform(5, 15),     rng.Uniform(-4, 4),       rng.Uniform(200, 900),
-          rng.Uniform(-4, 4),     rng.Uniform(5, 15),       rng.Uniform(200, 900),
+  return {rng.Uniform(5, 15),       rng.Uniform(-4, 4),       rng.Uniform(200, 900),
+          rng.Uniform(-4, 4),       rng.Uniform(5, 15),       rng.Uniform(200, 900),
           rng.Uniform(-1e-3, 1e-3), rng.Uniform(-1e-3, 1e-3), 1.0};
 }
 
@@ -95,7 +95,8 @@ TEST(Homography, CovarianceForeseesTheErrorAtACorner) {
     std::vector<cv::Point2d> to;
     for (int i = 0; i < 24; ++i) {
       from.emplace_back(rng.Uniform(0, 180), rng.Uniform(0, 64));
-      to.push_back(Transform(truth, from.back()) + cv::Point2d(rng.Normal(0, 0.2), rng.Normal(0, 0.2)));
+      to.push_back(Transform(truth, from.back()) +
+                   cv::Point2d(rng.Normal(0, 0.2), rng.Normal(0, 0.2)));
     }
     const auto fit = FitHomography(from, to, 5.0, 1e-9);
     ASSERT_TRUE(fit.has_value());
@@ -119,7 +120,8 @@ TEST(Homography, OneBadPointDoesLittle) {
   std::vector<cv::Point2d> to;
   for (int i = 0; i < 24; ++i) {
     from.emplace_back(rng.Uniform(0, 180), rng.Uniform(0, 64));
-    to.push_back(Transform(truth, from.back()) + cv::Point2d(rng.Normal(0, 0.1), rng.Normal(0, 0.1)));
+    to.push_back(Transform(truth, from.back()) +
+                 cv::Point2d(rng.Normal(0, 0.1), rng.Normal(0, 0.1)));
   }
   to[5] += cv::Point2d(6.0, -4.0);
   const auto fit = FitHomography(from, to, 0.5, 0.01);

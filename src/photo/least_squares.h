@@ -2,10 +2,11 @@
 // Small dense least squares: minimise |r(x)|^2 over a handful of parameters.
 //
 // Levenberg-Marquardt with Marquardt's diagonal scaling and central differences for the Jacobian
-// (Marquardt 1963; Nocedal & Wright 2006, section 10.3). Meant for up to about 20 parameters of similar
-// size (scale them to the order of one) and a few hundred residuals; cost about 2 n_x residual calls a step.
-// `inverse_normal` is (J^T J)^-1 at the end: times the residual variance it is the covariance of x. It is
-// empty where J^T J is singular. Not converging is a result (`converged`), not an error; r must be finite.
+// (Marquardt 1963; Nocedal & Wright 2006, section 10.3). Meant for up to about 20 parameters of
+// similar size (scale them to the order of one) and a few hundred residuals; cost about 2 n_x
+// residual calls a step. `inverse_normal` is (J^T J)^-1 at the end: times the residual variance it
+// is the covariance of x. It is empty where J^T J is singular. Not converging is a result
+// (`converged`), not an error; r must be finite.
 #pragma once
 
 #include <Eigen/Core>

@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
-// Plane: where millimetres lie in a photo. A plane in the scene (the card's, or the face's, which lies
-// higher) maps to photo pixels by a homography.
+// Plane: where millimetres lie in a photo. A plane in the scene (the card's, or the face's, which
+// lies higher) maps to photo pixels by a homography.
 //
 // mm_from_px takes photo pixel coordinates (x right, y down, first pixel's centre at (0.5, 0.5)) to
 // millimetres in the plane (any origin and direction). Without perspective it is a similarity.
-// Doubt: `relative_sd` is the standard deviation of any length measured through the plane, as a share of
-// that length, from the fit of the markers, the printed size and the height and distance of the camera.
+// Doubt: `relative_sd` is the standard deviation of any length measured through the plane, as a
+// share of that length, from the fit of the markers, the printed size and the height and distance
+// of the camera.
 #pragma once
 
 #include <cmath>

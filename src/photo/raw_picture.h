@@ -20,7 +20,7 @@ struct RawPicture {
   std::vector<std::uint8_t> exif;
   std::vector<std::uint8_t> icc;
   bool icc_refused = false;  // there is a profile, and the codec found it unusable
-  bool upright = false;  // the codec has applied the orientation itself
+  bool upright = false;      // the codec has applied the orientation itself
 };
 
 // What every reader needs.

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
-// What a judged photo says (schema ribwright.face/1, schema/face.schema.json) as plain data. The judge fills
-// it with measured numbers, the phantom renderer with exact ones; report/json.h writes and reads it.
+// What a judged photo says (schema ribwright.face/1, schema/face.schema.json) as plain data. The
+// judge fills it with measured numbers, the phantom renderer with exact ones; report/json.h writes
+// and reads it.
 //
-// Pixel coordinates: x right, y down, the centre of the first pixel is (0.5, 0.5). Outlines are lists of
-// closed rings under the even-odd rule (the last point is not repeated).
-// Shares are percent of area; areas cm2, lengths mm; colour CIE L*a*b* (D50, 2 degree observer).
-// flecks_per_cm2 counts flecks of at least 0.1 mm2; coarseness = % of fleck area left after erosion by
-// 0.5 mm; evenness = standard deviation of marbling_pct over 10 mm tiles (tiles at least half inside).
+// Pixel coordinates: x right, y down, the centre of the first pixel is (0.5, 0.5). Outlines are
+// lists of closed rings under the even-odd rule (the last point is not repeated). Shares are
+// percent of area; areas cm2, lengths mm; colour CIE L*a*b* (D50, 2 degree observer).
+// flecks_per_cm2 counts flecks of at least 0.1 mm2; coarseness = % of fleck area left after erosion
+// by 0.5 mm; evenness = standard deviation of marbling_pct over 10 mm tiles (tiles at least half
+// inside).
 #pragma once
 
 #include <map>
@@ -53,16 +55,17 @@ struct Muscle {
   Outline outline_px;
 };
 
-// Thickness of the outside fat, square to the outer edge, at `along` of the covered edge (0 at its chine
-// end, 1 at the far end).
+// Thickness of the outside fat, square to the outer edge, at `along` of the covered edge (0 at its
+// chine end, 1 at the far end).
 struct CoverPoint {
   double along = 0.0;
   Measured thickness;  // mm
 };
 
 struct Cover {
-  Measured mean;               // mm, over the covered edge
-  Measured at_three_quarters;  // mm, square to the edge over the eye, 3/4 of its length from the chine
+  Measured mean;  // mm, over the covered edge
+  Measured
+      at_three_quarters;  // mm, square to the edge over the eye, 3/4 of its length from the chine
   std::vector<CoverPoint> profile;
 };
 
@@ -83,7 +86,8 @@ struct Sign {
   std::string because;
 };
 
-// Probabilities that sum to 1, in the scale's own order; most_likely is the largest (the first of equals).
+// Probabilities that sum to 1, in the scale's own order; most_likely is the largest (the first of
+// equals).
 struct Odds {
   std::string most_likely;
   std::vector<std::pair<std::string, double>> odds;
@@ -93,9 +97,9 @@ struct Odds {
 
 // One line of the house spec: "met", "missed" or "undecided", with the odds that it is met.
 struct SpecLine {
-  std::string name;       // "eye marbling"
-  std::string wanted;     // "8 to 20 %"
-  std::string outcome;    // met | missed | undecided
+  std::string name;     // "eye marbling"
+  std::string wanted;   // "8 to 20 %"
+  std::string outcome;  // met | missed | undecided
   std::optional<double> odds_met;
   std::string because;
 };
@@ -112,13 +116,13 @@ struct Face {
   Lab lean_colour;
   Lab fat_colour;
   std::vector<Sign> signs;
-  std::optional<Measured> imf_pct;      // chemical fat; left out by the phantom
-  Odds marbling_degree;                 // left out (empty) by the phantom
+  std::optional<Measured> imf_pct;         // chemical fat; left out by the phantom
+  Odds marbling_degree;                    // left out (empty) by the phantom
   std::map<std::string, Odds> grade_odds;  // "us", "japan", and more keys
   Odds rib_position;
   std::vector<SpecLine> spec;
-  double area_px = 0.0;                 // the face's area in photo pixels
-  double unreadable_pct = 0.0;          // share of the face set aside as glare or shadow
+  double area_px = 0.0;         // the face's area in photo pixels
+  double unreadable_pct = 0.0;  // share of the face set aside as glare or shadow
 };
 
 enum class ScaleSource { kNone, kCard, kUser };

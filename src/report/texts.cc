@@ -22,9 +22,12 @@ constexpr std::array kMuscles = {
     Named<MuscleName>{MuscleName::kOther, "other"},
 };
 constexpr std::array kSigns = {
-    Named<SignOf>{SignOf::kGrainFed, "grain_fed"},       Named<SignOf>{SignOf::kGrassFed, "grass_fed"},
-    Named<SignOf>{SignOf::kDryAged, "dry_aged"},         Named<SignOf>{SignOf::kFresh, "fresh"},
-    Named<SignOf>{SignOf::kDarkCutting, "dark_cutting"}, Named<SignOf>{SignOf::kBrowned, "browned"},
+    Named<SignOf>{SignOf::kGrainFed, "grain_fed"},
+    Named<SignOf>{SignOf::kGrassFed, "grass_fed"},
+    Named<SignOf>{SignOf::kDryAged, "dry_aged"},
+    Named<SignOf>{SignOf::kFresh, "fresh"},
+    Named<SignOf>{SignOf::kDarkCutting, "dark_cutting"},
+    Named<SignOf>{SignOf::kBrowned, "browned"},
 };
 
 template <typename Table, typename Enum>

@@ -10,8 +10,8 @@ namespace ribwright::report {
 enum class Tissue : std::uint8_t {
   kOutside = 0,
   kLean = 1,
-  kMuscleFat = 2,   // fat inside a muscle: marbling
-  kOtherFat = 3,    // cover and seam
+  kMuscleFat = 2,  // fat inside a muscle: marbling
+  kOtherFat = 3,   // cover and seam
   kBone = 4,
   kUnreadable = 5,  // glare, deep shadow, a label
 };

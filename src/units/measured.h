@@ -2,10 +2,10 @@
 // Measured: one number with its doubt, the `Q` of every report.
 //
 // value, low, high share one unit; [low, high] is the interval that holds the truth at probability
-// `level`. `basis` says in a few words how the interval was made ("model of blur and light, checked on
-// phantoms", "published spread"). A number that cannot be known has no value and carries `reason`.
-// Invariants (Valid()): finite, low <= value <= high, 0 < level < 1, unit and basis not empty; or no
-// value and a reason. Thread-safe: plain data.
+// `level`. `basis` says in a few words how the interval was made ("model of blur and light, checked
+// on phantoms", "published spread"). A number that cannot be known has no value and carries
+// `reason`. Invariants (Valid()): finite, low <= value <= high, 0 < level < 1, unit and basis not
+// empty; or no value and a reason. Thread-safe: plain data.
 #pragma once
 
 #include <cmath>
