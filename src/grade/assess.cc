@@ -110,7 +110,8 @@ Odds DegreeReport(const ScoreOdds& scores, const std::string& basis) {
   }
   std::vector<std::pair<std::string, double>> weights;
   for (int i = 0; i < kDegrees; ++i) {
-    weights.emplace_back(DegreeText(static_cast<Degree>(i)), sums[static_cast<std::size_t>(i)]);
+    weights.emplace_back(OddsKey(DegreeText(static_cast<Degree>(i))),
+                         sums[static_cast<std::size_t>(i)]);
   }
   return OddsFromWeights(weights, basis);
 }
@@ -126,7 +127,8 @@ Odds GradeReport(const ScoreOdds& scores, const StatedMaturity& maturity,
   }
   std::vector<std::pair<std::string, double>> weights;
   for (int i = 0; i < kUsGrades; ++i) {
-    weights.emplace_back(UsGradeText(static_cast<UsGrade>(i)), sums[static_cast<std::size_t>(i)]);
+    weights.emplace_back(OddsKey(UsGradeText(static_cast<UsGrade>(i))),
+                         sums[static_cast<std::size_t>(i)]);
   }
   return OddsFromWeights(
       weights,
@@ -138,7 +140,7 @@ Odds GradeReport(const ScoreOdds& scores, const StatedMaturity& maturity,
 Odds SubGradeReport(const ScoreOdds& scores, const std::string& basis) {
   std::vector<std::pair<std::string, double>> weights;
   for (int i = ScoreOdds::kSteps - 1; i >= 0; --i) {
-    const std::string name(SubGradeAtA(ScoreOdds::Score(i)));
+    const std::string name = OddsKey(SubGradeAtA(ScoreOdds::Score(i)));
     if (weights.empty() || weights.back().first != name) weights.emplace_back(name, 0.0);
     weights.back().second += scores.p[static_cast<std::size_t>(i)];
   }

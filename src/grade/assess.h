@@ -3,12 +3,13 @@
 // and signs. Reads nothing but the face and the request; deterministic; thread-safe.
 //
 // Fills imf_pct, marbling_degree, grade_odds, rib_position, spec and signs. Keys of grade_odds:
-//   us           quality grade at the given maturity ("Prime" ... "Canner")
-//   us_sub       thirds and halves, at A maturity without dark cutting ("Choice-")
+//   us           quality grade at the given maturity ("prime" ... "canner")
+//   us_sub       thirds and halves, at A maturity without dark cutting ("choice-")
 //   us_yield     yield grade "1".."5", where carcass data are given
 //   japan        quality grade "5".."1" by the marbling item
 //   japan_bms    marbling number "1".."12"
 //   japan_yield  yield letter, where carcass data are given
+// marbling_degree has the keys "practically_devoid" ... "abundant".
 // The share of visible fat is that of the longissimus; without one, of the gluteus medius, else of
 // all muscles, with wider odds and the basis saying so. Where no share is known the odds stay empty
 // and their basis is the reason. Odds are never official grades: kGradeNotOfficial is added once;

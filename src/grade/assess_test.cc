@@ -7,6 +7,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "grade/doubt.h"
 #include "grade/japan_odds.h"
 #include "grade/us_degree_odds.h"
 
@@ -109,7 +110,9 @@ TEST(Assess, MoreMarblingNeverLowersTheExpectedDegreeNumberOrChemicalFat) {
     const Face face = Assessed(FaceWithEye(pct, 0.1 * pct));
     double score = 0.0;
     for (const auto& [key, p] : face.marbling_degree.odds) {
-      score += p * static_cast<double>(*DegreeFromText(key));
+      for (int i = 0; i < kDegrees; ++i) {
+        if (OddsKey(DegreeText(static_cast<Degree>(i))) == key) score += p * i;
+      }
     }
     double bms = 0.0;
     for (const auto& [key, p] : face.grade_odds.at("japan_bms").odds) bms += p * std::stod(key);
@@ -145,15 +148,15 @@ TEST(Assess, AWiderIntervalNeverSharpensTheOdds) {
 }
 
 TEST(Assess, LeanSmallModerateAndRichFacesGetTheGradesThatTheTradeWouldExpect) {
-  EXPECT_EQ(Assessed(FaceWithEye(2.5)).grade_odds.at("us").most_likely, "Select");
-  EXPECT_EQ(Assessed(FaceWithEye(7.0)).grade_odds.at("us").most_likely, "Choice");
-  EXPECT_EQ(Assessed(FaceWithEye(16.0)).grade_odds.at("us").most_likely, "Prime");
+  EXPECT_EQ(Assessed(FaceWithEye(2.5)).grade_odds.at("us").most_likely, "select");
+  EXPECT_EQ(Assessed(FaceWithEye(7.0)).grade_odds.at("us").most_likely, "choice");
+  EXPECT_EQ(Assessed(FaceWithEye(16.0)).grade_odds.at("us").most_likely, "prime");
   // Broad on purpose: a share between two grades leaves both open.
   const Face face = Assessed(FaceWithEye(8.0));
-  EXPECT_GT(Chance(face.grade_odds.at("us"), "Prime"), 0.10);
-  EXPECT_GT(Chance(face.grade_odds.at("us"), "Choice"), 0.40);
+  EXPECT_GT(Chance(face.grade_odds.at("us"), "prime"), 0.10);
+  EXPECT_GT(Chance(face.grade_odds.at("us"), "choice"), 0.40);
   const Face wagyu = Assessed(FaceWithEye(48.9));
-  EXPECT_GT(Chance(wagyu.grade_odds.at("us"), "Prime"), 0.95);
+  EXPECT_GT(Chance(wagyu.grade_odds.at("us"), "prime"), 0.95);
   EXPECT_GT(Chance(wagyu.grade_odds.at("japan"), "4"), 0.3);
 }
 
@@ -194,14 +197,14 @@ TEST(Assess, MaturityAndDarkCuttingMoveTheGradeAndSayWhere) {
   GradeRequest request;
   request.maturity = *MaturityFromText("C");
   const Face old = Assessed(FaceWithEye(16.0), request);
-  EXPECT_EQ(Chance(old.grade_odds.at("us"), "Prime"), 0.0);
-  EXPECT_GT(Chance(old.grade_odds.at("us"), "Commercial"), 0.8);
+  EXPECT_EQ(Chance(old.grade_odds.at("us"), "prime"), 0.0);
+  EXPECT_GT(Chance(old.grade_odds.at("us"), "commercial"), 0.8);
 
   request = {};
   request.dark_cutting = 1.0;
   const Face dark = Assessed(FaceWithEye(16.0), request);
-  EXPECT_LT(Chance(dark.grade_odds.at("us"), "Prime"), 0.05);
-  EXPECT_GT(Chance(dark.grade_odds.at("us"), "Choice"), 0.5);
+  EXPECT_LT(Chance(dark.grade_odds.at("us"), "prime"), 0.05);
+  EXPECT_GT(Chance(dark.grade_odds.at("us"), "choice"), 0.5);
   EXPECT_NE(dark.grade_odds.at("us").basis.find("dark cutting"), std::string::npos);
 
   request = {};

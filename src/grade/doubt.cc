@@ -97,6 +97,15 @@ double WeightedQuantile(std::vector<Weighted>& draws, double p) {
   return draws.back().value;
 }
 
+std::string OddsKey(std::string_view name) {
+  std::string key(name);
+  for (char& c : key) {
+    if (c == ' ') c = '_';
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  }
+  return key;
+}
+
 report::Odds OddsFromWeights(const std::vector<std::pair<std::string, double>>& weights,
                              std::string basis) {
   report::Odds odds;

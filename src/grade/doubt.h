@@ -13,6 +13,7 @@
 #include <limits>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -60,6 +61,9 @@ struct Weighted {
 // Quantile of weighted values (weights >= 0, not all 0), interpolated between their mid-ranks.
 // Sorts `draws`.
 double WeightedQuantile(std::vector<Weighted>& draws, double p);
+
+// The key of a step's name in reports: "Slightly Abundant" is "slightly_abundant".
+std::string OddsKey(std::string_view name);
 
 // Odds from weights in the scale's order: scaled to sum to 1, entries of weight 0 left out,
 // most_likely the first of the largest. Empty (unknown) where no weight is positive and finite.
