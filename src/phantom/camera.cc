@@ -38,11 +38,11 @@ double ScaleAt(const Camera& camera, const cv::Vec3d& p) {
 
 cv::Point2d Camera::PxFromWorld(const cv::Vec3d& p) const {
   const cv::Vec3d c = rotation * (p - position);
-  return {0.5 * size.width + focal_px * c[0] / c[2], 0.5 * size.height + focal_px * c[1] / c[2]};
+  return {middle.x + focal_px * c[0] / c[2], middle.y + focal_px * c[1] / c[2]};
 }
 
 cv::Matx33d Camera::PxFromPlane(double height_mm) const {
-  const cv::Matx33d k(focal_px, 0, 0.5 * size.width, 0, focal_px, 0.5 * size.height, 0, 0, 1);
+  const cv::Matx33d k(focal_px, 0, middle.x, 0, focal_px, middle.y, 0, 0, 1);
   const cv::Vec3d shift = rotation * (cv::Vec3d(0, 0, height_mm) - position);
   const cv::Matx33d m(rotation(0, 0), rotation(0, 1), shift[0], rotation(1, 0), rotation(1, 1), shift[1],
                       rotation(2, 0), rotation(2, 1), shift[2]);
@@ -86,6 +86,7 @@ Camera PlaceCamera(const Recipe& recipe, const cv::Vec3d& aim, const std::vector
     const double h = (b.y1 - b.y0) * (1 + margin);
     if (w * h > kMostPixels && margin > 0.02) margin = std::max(0.02, margin - 0.02);
     camera.size = {static_cast<int>(w) & ~1, static_cast<int>(h) & ~1};
+    camera.middle = {0.5 * camera.size.width, 0.5 * camera.size.height};
     camera.focal_px = recipe.focal_35mm * std::hypot(camera.size.width, camera.size.height) / kFrameDiagonalMm;
     distance *= std::pow(ScaleAt(camera, aim) / recipe.px_per_mm, 0.8);
     distance = std::clamp(distance, 60.0, 5000.0);

@@ -5,7 +5,7 @@
 // A photo pixel (u, v), centre of the first at (0.5, 0.5), sees world point p when
 //   (u, v) = middle + focal_px * (c.x, c.y) / c.z,   c = rotation * (p - position).
 // focal_px = focal_35mm * diagonal_px / 43.267 mm (the diagonal of a 36 x 24 mm frame; CIPA DCG-001 defines
-// the 35 mm equivalent by equal diagonal angle of view). The principal point is the middle of the photo.
+// the 35 mm equivalent by equal diagonal angle of view). The principal point `middle` is the middle of the photo, unless only a window of it was kept.
 #pragma once
 
 #include <opencv2/core.hpp>
@@ -23,6 +23,7 @@ struct Camera {
   cv::Vec3d position;
   double focal_px = 1000.0;
   cv::Size size;
+  cv::Point2d middle;
 
   cv::Point2d PxFromWorld(const cv::Vec3d& p) const;
   // Homography from the plane z = height, millimetres (x, y), to photo pixels.

@@ -17,6 +17,20 @@ cv::Vec3d LinearOf(const photo::Srgb8& c) {
   return {LinearFromSrgb(c.r / 255.0), LinearFromSrgb(c.g / 255.0), LinearFromSrgb(c.b / 255.0)};
 }
 
+// Fills a rectangle in pixels; a pixel that it covers in part gets its share.
+void FillPartly(cv::Mat& look, double x0, double y0, double x1, double y1, const cv::Vec3d& colour) {
+  const auto covered = [](double low, double high, int i) { return std::min(high, i + 1.0) - std::max(low, 1.0 * i); };
+  const cv::Vec3f c(colour * kUnit);
+  for (int y = std::max(0, static_cast<int>(y0)); y < std::min<double>(look.rows, y1); ++y) {
+    auto* row = look.ptr<cv::Vec<std::uint16_t, 4>>(y);
+    const double wy = covered(y0, y1, y);
+    for (int x = std::max(0, static_cast<int>(x0)); x < std::min<double>(look.cols, x1); ++x) {
+      const auto w = static_cast<float>(wy * covered(x0, x1, x));
+      for (int k = 0; k < 3; ++k) row[x][k] = cv::saturate_cast<std::uint16_t>(row[x][k] + w * (c[k] - row[x][k]));
+    }
+  }
+}
+
 }  // namespace
 
 PrintedCard PrintCard(const Recipe& recipe, double px_per_mm) {
@@ -44,26 +58,18 @@ PrintedCard PrintCard(const Recipe& recipe, double px_per_mm) {
     patch.push_back(linear);
     card.patches.push_back({std::string(p.id), LabFromLinear(linear)});
   }
-  // Twice as fine, then averaged, so that edges of ink are partial pixels.
-  constexpr int kOver = 2;
   const cv::Size size(static_cast<int>(std::lround(card.width_mm * px_per_mm)),
                       static_cast<int>(std::lround(card.height_mm * px_per_mm)));
   card.px_per_mm = size.width / card.width_mm;
-  cv::Mat fine(size * kOver, CV_16UC4);
-  const double sx = kOver * size.width / photo::kCardWidthMm;
-  const double sy = kOver * size.height / photo::kCardHeightMm;
+  card.look = cv::Mat(size, CV_16UC4, cv::Scalar::all(kUnit));
+  const double sx = size.width / photo::kCardWidthMm;
+  const double sy = size.height / photo::kCardHeightMm;
   for (const photo::CardRect& r : photo::CardRects()) {
     const cv::Vec3d colour = r.kind == photo::CardKind::kPaper ? paper
                              : r.kind == photo::CardKind::kInk ? ink
                                                                : patch[static_cast<std::size_t>(r.patch)];
-    const int x0 = static_cast<int>(std::lround(r.x_mm * sx));
-    const int y0 = static_cast<int>(std::lround(r.y_mm * sy));
-    const int x1 = static_cast<int>(std::lround((r.x_mm + r.width_mm) * sx));
-    const int y1 = static_cast<int>(std::lround((r.y_mm + r.height_mm) * sy));
-    const cv::Rect box = cv::Rect(x0, y0, x1 - x0, y1 - y0) & cv::Rect({}, fine.size());
-    fine(box).setTo(cv::Scalar(colour[0] * kUnit, colour[1] * kUnit, colour[2] * kUnit, kUnit));
+    FillPartly(card.look, r.x_mm * sx, r.y_mm * sy, (r.x_mm + r.width_mm) * sx, (r.y_mm + r.height_mm) * sy, colour);
   }
-  cv::resize(fine, card.look, size, 0, 0, cv::INTER_AREA);
   // Ink creeps, paper is not even, and a wet finger leaves a mark now and then.
   cv::GaussianBlur(card.look, card.look, {}, std::max(0.3, 0.05 * px_per_mm));
   const cv::Mat mottle = OctaveField(size, 6.0 * px_per_mm, 3, 0.6, root.Fork(2));

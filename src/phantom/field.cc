@@ -82,4 +82,31 @@ cv::Mat OctaveField(cv::Size size, double pitch_px, int octaves, double fall, ma
   return sum;
 }
 
+cv::Size CoarseSize(cv::Size fine, double step) {
+  return {static_cast<int>(std::ceil(fine.width / step)) + 2, static_cast<int>(std::ceil(fine.height / step)) + 2};
+}
+
+SlowRows::SlowRows(cv::Mat coarse, double step, cv::Size fine)
+    : coarse_(std::move(coarse)), step_(step), mixed_(static_cast<std::size_t>(coarse_.cols)),
+      row_(static_cast<std::size_t>(fine.width)) {
+  RIBWRIGHT_CHECK(coarse_.type() == CV_32F && step >= 1.0);
+  RIBWRIGHT_CHECK(coarse_.cols >= CoarseSize(fine, step).width && coarse_.rows >= CoarseSize(fine, step).height);
+}
+
+const float* SlowRows::Row(int y) {
+  const auto inverse = static_cast<float>(1.0 / step_);
+  const float fy = static_cast<float>(y) * inverse;
+  const int y0 = static_cast<int>(fy);
+  const float wy = fy - static_cast<float>(y0);
+  const float* a = coarse_.ptr<float>(y0);
+  const float* b = coarse_.ptr<float>(y0 + 1);
+  for (std::size_t i = 0; i < mixed_.size(); ++i) mixed_[i] = a[i] + wy * (b[i] - a[i]);
+  for (std::size_t x = 0; x < row_.size(); ++x) {
+    const float fx = static_cast<float>(x) * inverse;
+    const auto x0 = static_cast<std::size_t>(fx);
+    row_[x] = mixed_[x0] + (fx - static_cast<float>(x0)) * (mixed_[x0 + 1] - mixed_[x0]);
+  }
+  return row_.data();
+}
+
 }  // namespace ribwright::phantom

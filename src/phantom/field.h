@@ -4,6 +4,7 @@
 #pragma once
 
 #include <opencv2/core/mat.hpp>
+#include <vector>
 
 #include "math/rng.h"
 
@@ -15,5 +16,24 @@ cv::Mat SmoothField(cv::Size size, double pitch_px, math::Rng rng);
 cv::Mat StretchedField(cv::Size size, double along_px, double across_px, double angle, math::Rng rng);
 // A few octaves, each half the pitch and `fall` times the strength of the one before.
 cv::Mat OctaveField(cv::Size size, double pitch_px, int octaves, double fall, math::Rng rng);
+
+// A slow field kept coarse and read a fine row at a time, linearly between its values: a twentieth of the
+// memory of the same field at full size.
+class SlowRows {
+ public:
+  // `coarse` has `step` fine pixels a value and covers at least `fine` pixels.
+  SlowRows(cv::Mat coarse, double step, cv::Size fine);
+  // Values at the fine pixels of row y; valid until the next call.
+  const float* Row(int y);
+
+ private:
+  cv::Mat coarse_;
+  double step_;
+  std::vector<float> mixed_;
+  std::vector<float> row_;
+};
+
+// The grid on which a field for SlowRows is drawn.
+cv::Size CoarseSize(cv::Size fine, double step);
 
 }  // namespace ribwright::phantom

@@ -83,7 +83,7 @@ Look LookOf(GroundKind kind, Rng& rng) {
       k.slow = 0.1F;
       k.fine = 0.08F;
       break;
-    case GroundKind::kPureWhite: k.base = k.other = {1, 1, 1}; k.slow = k.fine = 0; break;
+    case GroundKind::kPureWhite: k.base = k.other = {0.9F, 0.9F, 0.9F}; k.slow = k.fine = 0; break;
     case GroundKind::kPureBlack: k.base = k.other = {0, 0, 0}; k.slow = k.fine = 0; break;
   }
   return k;

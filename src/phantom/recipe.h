@@ -103,6 +103,7 @@ struct Recipe {
   double printer_colour_sd = 4.0;  // Lab units a patch
 
   double raster_px_per_mm = 20;  // of the truth grid
+  int window_px = 0;             // keep only a window of at most this side on the meat; 0: the whole photo
 };
 
 Recipe DrawRecipe(std::uint64_t seed, const RecipeOptions& options = {});

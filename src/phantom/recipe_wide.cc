@@ -10,7 +10,7 @@ namespace ribwright::phantom {
 void Widen(Recipe& r) {
   math::Rng rng = math::Rng(r.seed).Fork(1300);
   // Many collected photos show a steak 150 to 800 px wide; close crops show single fibres.
-  r.px_per_mm = 2.0 * std::pow(15.0, rng.Uniform());
+  r.px_per_mm = 2.0 * std::pow(14.0, rng.Uniform());
   r.tilt_deg = rng.Chance(0.6) ? rng.Uniform(0, 15) : rng.Uniform(0, 50);
   const double meat = rng.Uniform();
   if (meat < 0.18) {  // pork
@@ -33,7 +33,7 @@ void Widen(Recipe& r) {
   r.fat_opacity = rng.Uniform(0.65, 1.0);
   r.grain = rng.Uniform(0.0, 0.2);
   r.lean_variation = rng.Uniform(0.2, 3.0);
-  r.relief = rng.Uniform(0.2, 3.0);
+  r.relief = rng.Uniform(0.2, 4.0);
   r.wrinkles = rng.Chance(0.5) ? rng.Uniform(0.2, 1.0) : 0.0;
   r.rim_light = rng.Chance(0.3) ? rng.Uniform(0.3, 2.0) : 0.0;
   r.bark = rng.Chance(0.08) ? rng.Uniform(0.4, 1.0) : 0.0;
@@ -41,8 +41,8 @@ void Widen(Recipe& r) {
   r.connective_lines = rng.Chance(0.7) ? 2 + static_cast<int>(rng.Below(14)) : 0;
   r.glare_share = rng.Chance(0.2) ? 0.0 : 0.15 * std::pow(rng.Uniform(), 2.0);
   r.falloff = rng.Uniform(1.0, 2.6);
-  r.red_gain = std::exp(rng.Normal(0, 0.10));
-  r.blue_gain = std::exp(rng.Normal(0, 0.16));
+  r.red_gain = std::exp(rng.Normal(0, 0.07));
+  r.blue_gain = std::exp(rng.Normal(0, 0.12));
   r.exposure = rng.Uniform(0.6, 1.5);
   r.blur_sigma_px = 0.4 * std::pow(6.0, rng.Uniform());
   r.sharpen = rng.Chance(0.3) ? rng.Uniform(0.8, 2.5) : rng.Uniform(0, 0.9);
@@ -54,6 +54,10 @@ void Widen(Recipe& r) {
   else if (ground < 0.30) r.ground = GroundKind::kPureBlack;
   if (r.ground == GroundKind::kPureWhite || r.ground == GroundKind::kPureBlack) r.shadow = 0.0;
   r.pieces = 1;
+  r.card = rng.Chance(0.15);
+  // Fine enough for the photo, no finer; a window keeps close-ups small.
+  r.raster_px_per_mm = std::clamp(1.4 * r.px_per_mm, 9.0, 28.0);
+  r.window_px = 1100;
 }
 
 }  // namespace ribwright::phantom

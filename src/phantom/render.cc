@@ -7,6 +7,7 @@
 #include <opencv2/imgproc.hpp>
 
 #include "math/rng.h"
+#include "phantom/cut_out.h"
 #include "phantom/ground.h"
 #include "phantom/light.h"
 #include "phantom/scene.h"
@@ -211,12 +212,16 @@ Result<Phantom> Render(const Recipe& recipe) {
 
   const double exposure = LightScene(canvas, scene, recipe);
   phantom.rgb = Expose(canvas, recipe, exposure);
+  if (IsCutOut(recipe.ground)) CutOut(phantom.rgb, scene, recipe);
   canvas.release();
   photo::JpegOptions options;
   options.quality = recipe.jpeg_quality;
   options.chroma = recipe.chroma_half ? photo::ChromaGrid::kHalf : photo::ChromaGrid::kFull;
   // A phone's main lens: its own length follows from a sensor of 9.6 mm diagonal (`assumed`).
-  options.exif = photo::WriteExif({1, recipe.focal_35mm * 9.6 / kFrameDiagonalMm, recipe.focal_35mm});
+  // The 35 mm figure speaks of the whole frame, so a window of it carries none.
+  if (recipe.window_px == 0) {
+    options.exif = photo::WriteExif({1, recipe.focal_35mm * 9.6 / kFrameDiagonalMm, recipe.focal_35mm});
+  }
   Result<std::vector<std::uint8_t>> jpeg = photo::EncodeJpeg(phantom.rgb, options);
   if (!jpeg) return Fail(jpeg.error());
   phantom.jpeg = std::move(*jpeg);

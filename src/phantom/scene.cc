@@ -2,6 +2,7 @@
 #include "phantom/scene.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <opencv2/imgproc.hpp>
 
@@ -104,6 +105,17 @@ cv::Matx33d PlaceCard(const Recipe& recipe, const Box& box, double width, double
   return cv::Matx33d(c, -s, at.x, s, c, at.y, 0, 0, 1) * cv::Matx33d(1, 0, -width / 2, 0, 1, -height / 2, 0, 0, 1);
 }
 
+// Keeps a part of the frame round some place on the first piece.
+void KeepWindow(Camera& camera, const cv::Vec3d& middle, cv::Point2d half, int side, Rng rng) {
+  const cv::Vec3d place(middle[0] + rng.Uniform(-0.9, 0.9) * half.x, middle[1] + rng.Uniform(-0.9, 0.9) * half.y, middle[2]);
+  const cv::Point2d px = camera.PxFromWorld(place);
+  const cv::Size size(std::min(side, camera.size.width), std::min(side, camera.size.height));
+  const int x = std::clamp(static_cast<int>(px.x) - size.width / 2, 0, camera.size.width - size.width);
+  const int y = std::clamp(static_cast<int>(px.y) - size.height / 2, 0, camera.size.height - size.height);
+  camera.middle -= cv::Point2d(x, y);
+  camera.size = size;
+}
+
 }  // namespace
 
 Scene BuildScene(const Recipe& recipe) {
@@ -143,6 +155,7 @@ Scene BuildScene(const Recipe& recipe) {
   for (const cv::Point2d& p : scene.pieces.front().outline) first.Add(p);
   const cv::Point2d middle = 0.5 * (first.low + first.high);
   scene.camera = PlaceCamera(recipe, {middle.x, middle.y, recipe.thickness_mm}, seen);
+  if (recipe.window_px > 0) KeepWindow(scene.camera, {middle.x, middle.y, recipe.thickness_mm}, 0.5 * (first.high - first.low), recipe.window_px, rng.Fork(2));
   return scene;
 }
 

@@ -1,0 +1,208 @@
+// SPDX-License-Identifier: Apache-2.0
+// phantom_dump: renders many seeds and writes square tiles of photo and truth for training a network.
+//
+//   phantom_dump --first 0 --count 1000 --threads 2 --out DIR [--tile 512] [--tiles-per-seed 2]
+//                [--wide-share 0.7] [--format raw|png] [--difficulty mixed]
+//
+// png: DIR/SEED_K.photo.png, .label.png, .muscle.png, .fat.png. raw: DIR/tiles.SEED0.bin for each batch of
+// seeds, six planes of tile x tile bytes a record (R, G, B, label, muscle, fat), and tiles.SEED0.csv with one
+// line a record. The photo has been through JPEG.
+// label: 0 outside, 1 lean, 2 fat in muscle, 3 other fat, 4 bone, 5 glare, 6 connective line.
+// muscle: 0 none, else 1 + report::MuscleName. fat: share of the pixel that is fat, 0..255.
+// Photos smaller than a tile are mirrored at their border. The same arguments give the same files.
+#include <malloc.h>
+
+#include <algorithm>
+#include <atomic>
+#include <cstdio>
+#include <cstdlib>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <mutex>
+#include <opencv2/core.hpp>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include "math/rng.h"
+#include "phantom/render.h"
+#include "photo/decode.h"
+#include "photo/encode.h"
+#include "report/tissue.h"
+
+namespace ribwright::phantom {
+namespace {
+
+struct Options {
+  std::uint64_t first = 0;
+  std::uint64_t count = 1;
+  int threads = 1;
+  int tile = 512;
+  int tiles = 2;
+  int batch = 64;  // seeds a raw file
+  double wide_share = 0.7;
+  bool raw = false;
+  Difficulty difficulty = Difficulty::kMixed;
+  std::filesystem::path out;
+};
+
+struct Tile {
+  cv::Mat photo, label, muscle, fat;
+  std::string line;
+};
+
+cv::Mat LabelsOf(const Phantom& p) {
+  cv::Mat label = p.tissue.clone();
+  label.setTo(6, (p.tissue == static_cast<int>(report::Tissue::kLean)) & (p.line >= 128));
+  return label;
+}
+
+cv::Mat Pad(const cv::Mat& m, int side) {
+  const int right = std::max(0, side - m.cols);
+  const int below = std::max(0, side - m.rows);
+  if (right == 0 && below == 0) return m;
+  cv::Mat out;
+  cv::copyMakeBorder(m, out, 0, below, 0, right, cv::BORDER_REFLECT);
+  return out;
+}
+
+std::vector<Tile> TilesOf(std::uint64_t seed, const Options& o) {
+  math::Rng rng = math::Rng(seed).Fork(5000);
+  RecipeOptions options;
+  options.difficulty = o.difficulty;
+  options.wide = rng.Chance(o.wide_share);
+  Recipe recipe = DrawRecipe(seed, options);
+  if (recipe.window_px == 0) recipe.window_px = 2 * o.tile;
+  Result<Phantom> phantom = Render(recipe);
+  if (!phantom) return {};
+  Result<photo::Photo> photo = photo::DecodePhoto(phantom->jpeg, "phantom");
+  if (!photo) return {};
+  const cv::Mat rgb = Pad(photo->rgb, o.tile);
+  const cv::Mat label = Pad(LabelsOf(*phantom), o.tile);
+  const cv::Mat muscle = Pad(phantom->muscle, o.tile);
+  const cv::Mat fat = Pad(phantom->fat, o.tile);
+  std::vector<Tile> tiles;
+  for (int k = 0; k < o.tiles; ++k) {
+    // Of a few places the one that shows most meat, so that few tiles are all board.
+    cv::Rect best;
+    int most = -1;
+    for (int tries = 0; tries < 3; ++tries) {
+      const cv::Rect box(static_cast<int>(rng.Below(static_cast<std::uint32_t>(rgb.cols - o.tile + 1))),
+                         static_cast<int>(rng.Below(static_cast<std::uint32_t>(rgb.rows - o.tile + 1))), o.tile, o.tile);
+      const int meat = cv::countNonZero(label(box));
+      if (meat > most) {
+        most = meat;
+        best = box;
+      }
+    }
+    char line[160];
+    std::snprintf(line, sizeof line, "%llu,%d,%d,%d,%.4f,%s,%d,%.4f", static_cast<unsigned long long>(seed), k, best.x,
+                  best.y, recipe.px_per_mm, std::string(CutText(recipe.cut)).c_str(), options.wide ? 1 : 0, recipe.eye_marbling);
+    tiles.push_back({rgb(best).clone(), label(best).clone(), muscle(best).clone(), fat(best).clone(), line});
+  }
+  return tiles;
+}
+
+bool Write(const std::filesystem::path& path, const std::vector<std::uint8_t>& bytes) {
+  std::ofstream file(path, std::ios::binary);
+  file.write(reinterpret_cast<const char*>(bytes.data()), static_cast<std::streamsize>(bytes.size()));
+  return file.good();
+}
+
+bool WritePngs(const std::vector<Tile>& tiles, std::uint64_t seed, const Options& o) {
+  bool good = true;
+  for (std::size_t k = 0; k < tiles.size(); ++k) {
+    const std::string stem = std::to_string(seed) + "_" + std::to_string(k);
+    const auto put = [&](const cv::Mat& m, const char* what) {
+      const auto png = photo::EncodePng(m);
+      good = good && png && Write(o.out / (stem + what), *png);
+    };
+    put(tiles[k].photo, ".photo.png");
+    put(tiles[k].label, ".label.png");
+    put(tiles[k].muscle, ".muscle.png");
+    put(tiles[k].fat, ".fat.png");
+  }
+  return good;
+}
+
+void AppendRaw(const Tile& t, std::vector<std::uint8_t>& bytes) {
+  std::vector<cv::Mat> planes;
+  cv::split(t.photo, planes);
+  planes.insert(planes.end(), {t.label, t.muscle, t.fat});
+  for (const cv::Mat& p : planes) {
+    for (int y = 0; y < p.rows; ++y) bytes.insert(bytes.end(), p.ptr(y), p.ptr(y) + p.cols);
+  }
+}
+
+// One batch of seeds; false when a file could not be written.
+bool Batch(std::uint64_t first, std::uint64_t end, const Options& o) {
+  std::vector<std::uint8_t> raw;
+  std::string lines;
+  bool good = true;
+  for (std::uint64_t seed = first; seed < end; ++seed) {
+    const std::vector<Tile> tiles = TilesOf(seed, o);
+    for (const Tile& t : tiles) {
+      if (o.raw) AppendRaw(t, raw);
+      lines += t.line + "\n";
+    }
+    if (!o.raw) good = WritePngs(tiles, seed, o) && good;
+  }
+  const std::string stem = "tiles." + std::to_string(first);
+  if (o.raw) good = Write(o.out / (stem + ".bin"), raw) && good;
+  return Write(o.out / (stem + ".csv"), {lines.begin(), lines.end()}) && good;
+}
+
+int Run(const Options& o) {
+  cv::setNumThreads(1);  // whole seeds run side by side instead
+#ifdef __GLIBC__
+  // Large pictures come and go; handing their memory back each time costs a fifth of the run.
+  mallopt(M_MMAP_THRESHOLD, 1 << 30);
+  mallopt(M_TRIM_THRESHOLD, 1 << 30);
+#endif
+  std::filesystem::create_directories(o.out);
+  std::atomic<std::uint64_t> next{o.first};
+  std::atomic<bool> good{true};
+  std::vector<std::thread> workers;
+  for (int i = 0; i < o.threads; ++i) {
+    workers.emplace_back([&] {
+      for (;;) {
+        const std::uint64_t first = next.fetch_add(static_cast<std::uint64_t>(o.batch));
+        if (first >= o.first + o.count) return;
+        const std::uint64_t end = std::min(first + static_cast<std::uint64_t>(o.batch), o.first + o.count);
+        if (!Batch(first, end, o)) good = false;
+      }
+    });
+  }
+  for (std::thread& w : workers) w.join();
+  return good ? 0 : 1;
+}
+
+}  // namespace
+}  // namespace ribwright::phantom
+
+int main(int argc, char** argv) {
+  using ribwright::phantom::Options;
+  Options o;
+  for (int i = 1; i + 1 < argc; i += 2) {
+    const std::string key = argv[i];
+    const char* value = argv[i + 1];
+    if (key == "--first") o.first = std::strtoull(value, nullptr, 10);
+    else if (key == "--count") o.count = std::strtoull(value, nullptr, 10);
+    else if (key == "--threads") o.threads = std::max(1, std::atoi(value));
+    else if (key == "--tile") o.tile = std::max(32, std::atoi(value));
+    else if (key == "--tiles-per-seed") o.tiles = std::max(1, std::atoi(value));
+    else if (key == "--batch") o.batch = std::max(1, std::atoi(value));
+    else if (key == "--wide-share") o.wide_share = std::atof(value);
+    else if (key == "--format") o.raw = std::strcmp(value, "raw") == 0;
+    else if (key == "--difficulty") o.difficulty = ribwright::phantom::DifficultyFromText(value).value_or(o.difficulty);
+    else if (key == "--out") o.out = value;
+    else argc = 0;
+  }
+  if (o.out.empty() || argc < 2 || argc % 2 == 0) {
+    std::fprintf(stderr, "usage: phantom_dump --out DIR [--first N] [--count N] [--threads N] [--tile N]\n"
+                         "  [--tiles-per-seed N] [--wide-share X] [--format png|raw] [--batch N] [--difficulty D]\n");
+    return 2;
+  }
+  return ribwright::phantom::Run(o);
+}
