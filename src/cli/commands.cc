@@ -4,11 +4,13 @@
 #include <CLI/CLI.hpp>
 #include <string>
 
+#include "cli/card_command.h"
 #include "cli/phantom_command.h"
 
 namespace ribwright::cli {
 
 void AddCommands(CLI::App& app, int& exit_code) {
+  AddCardCommand(app, exit_code);
   AddPhantomCommand(app, exit_code);
 }
 
