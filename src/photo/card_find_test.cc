@@ -45,7 +45,7 @@ bool Warns(const CardFound& card, Code code) {
 TEST(FindCard, PlacesEveryMillimetreAtAllTilts) {
   std::uint64_t seed = 1;
   for (const double tilt : {0.0, 15.0, 30.0, 45.0}) {
-    for (const double azimuth : {0.0, 65.0, 200.0}) {
+    for (const double azimuth : {65.0, 200.0}) {
       test::Scene s;
       s.tilt_deg = tilt;
       s.azimuth_deg = azimuth;

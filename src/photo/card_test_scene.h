@@ -5,6 +5,7 @@
 // at the card's middle. Truth comes from the geometry alone.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdint>
@@ -73,13 +74,14 @@ inline cv::Mat Render(const Scene& s, std::uint64_t seed) {
   std::array<double, 256> linear{};
   for (std::size_t i = 0; i < 256; ++i) linear[i] = Linear(static_cast<double>(i));
   cv::Mat light(s.size, CV_32FC3);
-  constexpr int kSub = 3;
+  // A turned grid: edges near a photo's axes cross it at four depths.
+  constexpr std::array<std::array<double, 2>, 4> kGrid{
+      {{0.125, 0.375}, {0.375, 0.875}, {0.625, 0.125}, {0.875, 0.625}}};
   for (int y = 0; y < s.size.height; ++y) {
     for (int x = 0; x < s.size.width; ++x) {
       cv::Vec3d sum(0, 0, 0);
-      for (int k = 0; k < kSub * kSub; ++k) {
-        const cv::Vec3d v =
-            world * cv::Vec3d(x + (k % kSub + 0.5) / kSub, y + (k / kSub + 0.5) / kSub, 1.0);
+      for (const auto& [gx, gy] : kGrid) {
+        const cv::Vec3d v = world * cv::Vec3d(x + gx, y + gy, 1.0);
         const double wx = v[0] / v[2];
         const double wy = v[1] / v[2];
         const double dx = wx / s.print_scale + kCardWidthMm / 2;
@@ -90,20 +92,31 @@ inline cv::Mat Render(const Scene& s, std::uint64_t seed) {
         for (const auto& d : s.dirt) {
           if (d.contains({dx, dy})) c = {0.20, 0.02, 0.02};
         }
-        sum += c * (s.light ? s.light(wx, wy) : 1.0);
+        sum += c;
       }
-      const cv::Vec3d seen = s.mixing * (sum / static_cast<double>(kSub * kSub));
+      const cv::Point2d at = [&] {
+        const cv::Vec3d v = world * cv::Vec3d(x + 0.5, y + 0.5, 1.0);
+        return cv::Point2d(v[0] / v[2], v[1] / v[2]);
+      }();
+      const double lit = (s.light ? s.light(at.x, at.y) : 1.0) / kGrid.size();
+      const cv::Vec3d seen = s.mixing * (sum * lit);
       light.at<cv::Vec3f>(y, x) = cv::Vec3f(seen);
     }
   }
   if (s.blur_px > 0) cv::GaussianBlur(light, light, cv::Size(0, 0), s.blur_px);
+  constexpr int kSteps = 1 << 14;
+  std::vector<float> table(kSteps + 1);
+  for (int i = 0; i <= kSteps; ++i) {
+    table[static_cast<std::size_t>(i)] = static_cast<float>(Coded(static_cast<double>(i) / kSteps));
+  }
+  const auto code = [&](float v) {
+    return table[static_cast<std::size_t>(std::clamp(v, 0.0F, 1.0F) * kSteps)];
+  };
   cv::Mat coded(s.size, CV_32FC3);
   for (int y = 0; y < s.size.height; ++y) {
     for (int x = 0; x < s.size.width; ++x) {
       const cv::Vec3f& v = light.at<cv::Vec3f>(y, x);
-      coded.at<cv::Vec3f>(y, x) =
-          cv::Vec3f(static_cast<float>(Coded(v[0])), static_cast<float>(Coded(v[1])),
-                    static_cast<float>(Coded(v[2])));
+      coded.at<cv::Vec3f>(y, x) = {code(v[0]), code(v[1]), code(v[2])};
     }
   }
   if (s.noise > 0) {

@@ -8,10 +8,9 @@
 // used ("print, neutral only"): gains a channel. With entered patch values it is fitted to them and
 // status.calibrated is true. light: readings of the card's paper across the photo, relative to the
 // reading that xyz_from_linear maps to the paper's white; a face lit at 0.8 of the card reads dark
-// by that much. Empty without a card.
-// tone: exponent of the camera's tone curve against sRGB's, found only with patch values; 1
-// otherwise. XyzAt joins them: XYZ = xyz_from_linear * (linear / relative)^tone, each channel on
-// its own.
+// by that much. Empty without a card. tone: exponent of the camera's tone curve against sRGB's,
+// found only with patch values; 1 otherwise. XyzAt joins them: XYZ = xyz_from_linear * (linear /
+// relative)^tone, each channel on its own.
 #pragma once
 
 #include <cmath>

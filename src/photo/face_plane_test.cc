@@ -83,6 +83,25 @@ TEST(FacePlane, IsExactForEveryViewWithExactInput) {
   }
 }
 
+TEST(FacePlane, MeasuresARenderedPhotoWithinHalfAPercent) {
+  std::uint64_t seed = 70;
+  for (const double tilt : {0.0, 25.0, 45.0}) {
+    test::Scene s;
+    s.tilt_deg = tilt;
+    s.azimuth_deg = 70;
+    s.blur_px = 1.2;
+    s.print_scale = 0.985;
+    const auto card =
+        FindCard(test::Render(s, seed++), {.threads = 2, .ruler_mm = 0.985 * kCardRulerMm});
+    ASSERT_TRUE(card.has_value());
+    const double f35 = s.focal_px * kFullFrameDiagonalMm / std::hypot(2400, 1800);
+    const Plane plane = FacePlane(*card, 30.0, 1.0, f35, s.size);
+    for (const double angle : {0.0, 0.8, 1.6, 2.4}) {
+      EXPECT_NEAR(LengthRatio(plane, s, 30.0, angle), 1.0, 0.005) << tilt << " " << angle;
+    }
+  }
+}
+
 TEST(FacePlane, FindsTheFocalLengthFromATiltedCardAlone) {
   test::Scene s;
   s.tilt_deg = 40;

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: Apache-2.0
+// The matrix (and, where it helps, the tone exponent) from light relative to paper to XYZ;
+// colour_read.h states the sum that is minimised.
+#pragma once
+
+#include <opencv2/core/matx.hpp>
+#include <optional>
+#include <vector>
+
+#include "photo/srgb.h"
+
+namespace ribwright::photo {
+
+struct ColourPair {
+  cv::Vec3d relative;  // linear light over paper's
+  LabColour lab;       // what the patch is
+};
+
+struct ColourFit {
+  cv::Matx33d xyz_from_relative;  // of relative^tone
+  double tone = 1.0;
+  double residual_de00 = 0.0;  // mean CIEDE2000 of each pair foretold from the others
+};
+
+LabColour Foretell(const ColourFit& fit, const cv::Vec3d& relative);
+
+// start: XYZ from relative light under neutral balance. At least ten pairs.
+ColourFit FitColour(const std::vector<ColourPair>& pairs, const cv::Matx33d& start);
+
+}  // namespace ribwright::photo
