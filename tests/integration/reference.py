@@ -29,7 +29,7 @@ def flecks(fat_path, inside_path, px_per_mm):
     areas = numpy.bincount(labels.ravel())[1:] / px_per_mm**2
     areas = areas[areas >= 0.1 - 1e-9]
     depth = scipy.ndimage.distance_transform_edt(numpy.pad(half, 1))[1:-1, 1:-1]
-    core = (depth > 0.5 * px_per_mm).sum()
+    core = (depth > 0.5 * px_per_mm + 0.5).sum()  # distances end at a pixel's centre, fat at its edge
     quantiles = numpy.percentile(areas, [50, 90]) if len(areas) else [0, 0]
     return [len(areas), *quantiles, 100 * core / half.sum() if half.any() else 0]
 
