@@ -26,7 +26,7 @@ FIGURES = [
     ("steaks", "auc_prime_choice", "photographs, steaks: AUC prime over choice", 0.92),
     ("steaks", "auc_choice_select", "photographs, steaks: AUC choice over select", 0.85),
 ]
-GRADES = {"prime": "Prime", "choice": "Choice", "select": "Select"}
+GRADES = ("prime", "choice", "select")
 ODDS_ROW = "photographs, steaks: stated grade gets odds of 10 % on"
 LOG_ROW = "photographs, steaks: mean log score of the stated grade"
 LEAST_ODDS = 0.10
@@ -55,7 +55,7 @@ def stated_grade_odds(shared, binary):
     """One number a steak: odds of the grade that its folder states; 0 where nothing was said."""
     odds = []
     folder = shared / "photos/steaks"
-    photos = [(p, GRADES[d]) for d in GRADES for p in sorted((folder / d).iterdir())]
+    photos = [(p, d) for d in GRADES for p in sorted((folder / d).iterdir())]
     with tempfile.TemporaryDirectory() as work:
         for number, (photo, grade) in enumerate(photos):
             out = Path(work) / f"{number}.json"
