@@ -63,7 +63,12 @@ ScoreOdds ScoreOddsFromArea(const SplitNormal& area_pct, double log_sd) {
     odds.p[i] += weight;
     total += weight;
   }
-  for (double& p : odds.p) p /= total;
+  constexpr double kStepsADegree = 100.0 / ScoreOdds::kStep;
+  for (int i = 0; i < ScoreOdds::kSteps; ++i) {
+    const auto degree = static_cast<std::size_t>(DegreeFromScore(ScoreOdds::Score(i)));
+    double& p = odds.p[static_cast<std::size_t>(i)];
+    p = (1.0 - kAstray) * p / total + kAstray * kDegreePrior[degree] / kStepsADegree;
+  }
   return odds;
 }
 
