@@ -65,14 +65,14 @@ struct Coarse {
 
 cv::Mat OuterField(const Plan& plan, const cv::Mat& owner, const cv::Mat& bone_mask, cv::Point2d origin, math::Rng rng) {
   cv::Mat all = (owner > 0) | bone_mask;
-  // Hollows that a disc of this radius cannot enter are filled with fat.
-  const double fill_mm = rng.Fork(1).Uniform(30, 70);
+  // Hollows a disc of 22 mm radius cannot enter are filled with fat.
+  constexpr double kFillMm = 22.0;
   cv::Mat free, distance;
   cv::bitwise_not(all, free);
   cv::distanceTransform(free, distance, cv::DIST_L2, 5);
-  const cv::Mat grown = distance < fill_mm * kCoarse;
+  const cv::Mat grown = distance < kFillMm * kCoarse;
   cv::distanceTransform(grown, distance, cv::DIST_L2, 5);
-  all = distance > fill_mm * kCoarse;
+  all = distance > kFillMm * kCoarse;
   cv::Mat field = SignedDistance(all, 1.2);
   const cv::Mat wave = SmoothField(field.size(), 7.0 * kCoarse, rng);
   for (int y = 0; y < field.rows; ++y) {
