@@ -60,16 +60,24 @@ Odds ReadOddsMap(Reader& r, const Json& map, const std::string& path) {
     sum += odds.odds.back().second;
   }
   // Six decimals are written: a scale of twenty steps is off by at most 1e-5.
-  if (r.Ok() && std::abs(sum - 1.0) > 1e-4) r.Complain(path, "odds must sum to 1.");
+  if (r.Ok() && odds.Known() && std::abs(sum - 1.0) > 1e-4) r.Complain(path, "odds must sum to 1.");
   return odds;
+}
+
+void ReadOddsNote(Reader& r, const Json& note, const std::string& path, Odds& odds) {
+  if (odds.Known()) {
+    odds.most_likely = r.TextAt(note, path, "most_likely");
+    odds.basis = r.TextAt(note, path, "basis");
+  } else {
+    odds.basis = r.TextAt(note, path, "reason");
+  }
 }
 
 Odds ReadOdds(Reader& r, const Json& parent, const std::string& path, const char* key) {
   const std::string here = Reader::Join(path, key);
   const Json& j = r.At(parent, path, key);
   Odds odds = ReadOddsMap(r, r.At(j, here, "odds"), here + ".odds");
-  odds.most_likely = r.TextAt(j, here, "most_likely");
-  if (Reader::Has(j, "basis")) odds.basis = r.TextAt(j, here, "basis");
+  ReadOddsNote(r, j, here, odds);
   return odds;
 }
 
@@ -127,18 +135,12 @@ void ReadSigns(Reader& r, const Json& j, const std::string& path, Face& face) {
 
 void ReadGrades(Reader& r, const Json& j, const std::string& path, Face& face) {
   const std::string here = path + ".grade_odds";
+  const std::string notes_path = path + ".grade_notes";
+  const Json& notes = r.At(j, path, "grade_notes");
   for (const auto& item : r.Map(r.At(j, path, "grade_odds"), here).items()) {
     Odds odds = ReadOddsMap(r, item.value(), here + "." + item.key());
-    double best = -1.0;
-    for (const auto& [name, probability] : odds.odds) {
-      if (probability > best) odds.most_likely = name;
-      best = std::max(best, probability);
-    }
-    if (Reader::Has(j, "grade_notes") && Reader::Has(j["grade_notes"], item.key().c_str())) {
-      const Json& notes = j["grade_notes"][item.key()];
-      odds.most_likely = r.TextAt(notes, path + ".grade_notes", "most_likely");
-      odds.basis = r.TextAt(notes, path + ".grade_notes", "basis");
-    }
+    ReadOddsNote(r, r.At(notes, notes_path, item.key().c_str()), notes_path + "." + item.key(),
+                 odds);
     face.grade_odds.emplace(item.key(), std::move(odds));
   }
 }

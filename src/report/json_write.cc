@@ -81,13 +81,27 @@ Json OddsMap(const Odds& odds, const std::string& path) {
   return map;
 }
 
-Json OddsJson(const Odds& odds, const std::string& path) {
+// What stands beside a map of odds: the likeliest and the basis, or why there are none.
+Json OddsNote(const Odds& odds) {
   Json j;
-  j["most_likely"] = odds.most_likely;
-  j["odds"] = OddsMap(odds, path);
-  j["basis"] = odds.basis;
+  if (odds.Known()) {
+    j["most_likely"] = odds.most_likely;
+    j["basis"] = odds.basis;
+  } else {
+    j["most_likely"] = nullptr;
+    j["reason"] = odds.basis;
+  }
   return j;
 }
+
+Json OddsJson(const Odds& odds, const std::string& path) {
+  Json j = OddsNote(odds);
+  j["odds"] = OddsMap(odds, path);
+  return j;
+}
+
+// Judged, or tried in vain: odds without entries still say why in their basis.
+bool Spoken(const Odds& odds) { return odds.Known() || !odds.basis.empty(); }
 
 Json MuscleJson(const Muscle& m, const std::string& path) {
   Json j;
@@ -152,8 +166,7 @@ void AddGrades(const Face& face, const std::string& path, Json& j) {
   if (face.grade_odds.empty()) return;
   for (const auto& [scale, odds] : face.grade_odds) {
     j["grade_odds"][scale] = OddsMap(odds, path + ".grade_odds." + scale);
-    j["grade_notes"][scale]["most_likely"] = odds.most_likely;
-    j["grade_notes"][scale]["basis"] = odds.basis;
+    j["grade_notes"][scale] = OddsNote(odds);
   }
 }
 
@@ -174,11 +187,11 @@ Json FaceJson(const Face& f, const std::string& path) {
   j["fat_colour"] = LabJson(f.fat_colour, path + ".fat_colour");
   if (!f.signs.empty()) j["signs"] = SignsJson(f, path + ".signs");
   if (f.imf_pct) j["imf_pct"] = Q(*f.imf_pct, path + ".imf_pct");
-  if (f.marbling_degree.Known()) {
+  if (Spoken(f.marbling_degree)) {
     j["marbling_degree"] = OddsJson(f.marbling_degree, path + ".marbling_degree");
   }
   AddGrades(f, path, j);
-  if (f.rib_position.Known()) {
+  if (Spoken(f.rib_position)) {
     j["rib_position"] = OddsJson(f.rib_position, path + ".rib_position");
   }
   if (!f.spec.empty()) j["spec"] = SpecJson(f, path + ".spec");
