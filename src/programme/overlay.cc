@@ -99,7 +99,9 @@ Spot WidestSpot(const report::Outline& outline) {
 std::string LabelOf(const report::Muscle& muscle) {
   std::string label(MuscleWords(muscle.name));
   if (muscle.marbling_pct.Known()) {
-    label += " " + units::Show(muscle.marbling_pct, units::System::kMetric).value + " %";
+    label += ' ';
+    label += units::Show(muscle.marbling_pct, units::System::kMetric).value;
+    label += " %";
   }
   return label;
 }
@@ -156,7 +158,7 @@ void DrawFaces(const Pen& pen, const report::PhotoReport& report, double text_si
     style.rgb = kLine;
     style.halo = true;
     DrawText(pen.cairo, top.x * pen.scale, std::max(0.0, top.y * pen.scale - 1.8 * text_size),
-             "face " + std::to_string(number), style);
+             std::string("face ").append(std::to_string(number)), style);
   }
 }
 

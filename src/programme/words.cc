@@ -105,6 +105,12 @@ std::string PercentWords(double probability) {
   return units::Fixed(100.0 * probability, 0) + " %";
 }
 
+std::string Joined(std::initializer_list<std::string_view> parts) {
+  std::string out;
+  for (const std::string_view part : parts) out += part;
+  return out;
+}
+
 std::size_t ColumnsOf(std::string_view text) {
   return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
     return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;

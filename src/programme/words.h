@@ -4,6 +4,7 @@
 #pragma once
 
 #include <cstddef>
+#include <initializer_list>
 #include <string>
 #include <string_view>
 
@@ -24,6 +25,9 @@ const report::Muscle* MuscleOf(const report::Face& face, report::MuscleName name
 
 // The whole percent of a probability, "<1 %" and ">99 %" at the ends.
 std::string PercentWords(double probability);
+
+// The parts, one after the other.
+std::string Joined(std::initializer_list<std::string_view> parts);
 
 // Columns a terminal needs for UTF-8 text without wide or combining characters.
 std::size_t ColumnsOf(std::string_view text);

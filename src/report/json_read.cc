@@ -34,24 +34,6 @@ Measured ReadQ(Reader& r, const Json& parent, const std::string& path, const cha
   return m;
 }
 
-Outline ReadOutline(Reader& r, const Json& parent, const std::string& path) {
-  const std::string here = path + ".outline_px";
-  Outline outline;
-  for (const Json& ring : r.List(r.At(parent, path, "outline_px"), here)) {
-    Ring points;
-    for (const Json& p : r.List(ring, here)) {
-      if (!p.is_array() || p.size() != 2) {
-        r.Complain(here, "a point is a list of two numbers.");
-        return {};
-      }
-      points.push_back({r.Number(p[0], here), r.Number(p[1], here)});
-    }
-    if (points.size() < 3) r.Complain(here, "a ring has at least three points.");
-    outline.push_back(std::move(points));
-  }
-  return outline;
-}
-
 Odds ReadOddsMap(Reader& r, const Json& map, const std::string& path) {
   Odds odds;
   double sum = 0.0;
@@ -94,7 +76,7 @@ Muscle ReadMuscle(Reader& r, const Json& j, const std::string& path) {
   m.fleck_mm2_p90 = ReadQ(r, flecks, path + ".fleck_mm2", "p90");
   m.coarseness = ReadQ(r, j, path, "coarseness");
   m.evenness = ReadQ(r, j, path, "evenness");
-  m.outline_px = ReadOutline(r, j, path);
+  m.outline_px = r.OutlineAt(j, path, "outline_px");
   return m;
 }
 
@@ -162,7 +144,7 @@ void ReadSpec(Reader& r, const Json& j, const std::string& path, Face& face) {
 
 Face ReadFace(Reader& r, const Json& j, const std::string& path) {
   Face f;
-  f.outline_px = ReadOutline(r, j, path);
+  f.outline_px = r.OutlineAt(j, path, "outline_px");
   f.area = ReadQ(r, j, path, "area");
   f.lean_area = ReadQ(r, j, path, "lean_area");
   f.fat_share_pct = ReadQ(r, j, path, "fat_share_pct");

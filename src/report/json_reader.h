@@ -13,10 +13,10 @@
 #include <utility>
 
 #include "base/result.h"
+#include "report/json_writer.h"
+#include "report/photo_report.h"
 
 namespace ribwright::report {
-
-using Json = nlohmann::ordered_json;
 
 // Walks the JSON and keeps the first complaint; after one, what it returns has no meaning.
 class Reader {
@@ -103,6 +103,23 @@ class Reader {
   }
   double NumberAt(const Json& parent, const std::string& path, const char* key) {
     return Number(At(parent, path, key), Join(path, key));
+  }
+  Outline OutlineAt(const Json& parent, const std::string& path, const char* key) {
+    const std::string here = Join(path, key);
+    Outline outline;
+    for (const Json& ring : List(At(parent, path, key), here)) {
+      Ring points;
+      for (const Json& p : List(ring, here)) {
+        if (!p.is_array() || p.size() != 2) {
+          Complain(here, "a point is a list of two numbers.");
+          return {};
+        }
+        points.push_back({Number(p[0], here), Number(p[1], here)});
+      }
+      if (points.size() < 3) Complain(here, "a ring has at least three points.");
+      outline.push_back(std::move(points));
+    }
+    return outline;
   }
 
  private:

@@ -1,56 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <cmath>
-#include <cstdio>
-#include <cstdlib>
-#include <nlohmann/json.hpp>
 
-#include "base/check.h"
 #include "report/json.h"
+#include "report/json_writer.h"
 
 namespace ribwright::report {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-[[noreturn]] void Refuse(const std::string& path, const char* what) {
-  throw LogicError("report cannot be written: " + path + " " + what);
-}
-
-// Through text, so that the double is the one nearest to the short decimal and prints as such.
-double SixDigits(double x) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.6g", x);
-  const double rounded = std::strtod(text, nullptr);
-  return rounded == 0.0 ? 0.0 : rounded;
-}
-
-double Decimals(double x, double scale) {
-  const double rounded = std::round(x * scale) / scale;
-  return rounded == 0.0 ? 0.0 : rounded;
-}
-
-double FiniteAt(double x, const std::string& path) {
-  if (!std::isfinite(x)) Refuse(path, "is not finite");
-  return x;
-}
-
-Json Q(const Measured& m, const std::string& path) {
-  if (!m.Valid()) Refuse(path, "is not a valid measured number");
-  Json q;
-  if (!m.Known()) {
-    q["value"] = nullptr;
-    q["unit"] = m.unit;
-    q["reason"] = m.reason;
-    return q;
-  }
-  q["value"] = SixDigits(*m.value);
-  q["low"] = SixDigits(m.low);
-  q["high"] = SixDigits(m.high);
-  q["level"] = m.level;
-  q["unit"] = m.unit;
-  q["basis"] = m.basis;
-  return q;
-}
 
 Json OutlineJson(const Outline& outline, const std::string& path) {
   Json rings = Json::array();
@@ -67,9 +22,9 @@ Json OutlineJson(const Outline& outline, const std::string& path) {
 
 Json LabJson(const Lab& lab, const std::string& path) {
   Json j;
-  j["L"] = Q(lab.L, path + ".L");
-  j["a"] = Q(lab.a, path + ".a");
-  j["b"] = Q(lab.b, path + ".b");
+  j["L"] = MeasuredJson(lab.L, path + ".L");
+  j["a"] = MeasuredJson(lab.a, path + ".a");
+  j["b"] = MeasuredJson(lab.b, path + ".b");
   return j;
 }
 
@@ -106,26 +61,26 @@ bool Spoken(const Odds& odds) { return odds.Known() || !odds.basis.empty(); }
 Json MuscleJson(const Muscle& m, const std::string& path) {
   Json j;
   j["name"] = MuscleText(m.name);
-  j["area"] = Q(m.area, path + ".area");
-  j["marbling_pct"] = Q(m.marbling_pct, path + ".marbling_pct");
-  j["flecks_per_cm2"] = Q(m.flecks_per_cm2, path + ".flecks_per_cm2");
-  j["fleck_mm2"]["p50"] = Q(m.fleck_mm2_p50, path + ".fleck_mm2.p50");
-  j["fleck_mm2"]["p90"] = Q(m.fleck_mm2_p90, path + ".fleck_mm2.p90");
-  j["coarseness"] = Q(m.coarseness, path + ".coarseness");
-  j["evenness"] = Q(m.evenness, path + ".evenness");
+  j["area"] = MeasuredJson(m.area, path + ".area");
+  j["marbling_pct"] = MeasuredJson(m.marbling_pct, path + ".marbling_pct");
+  j["flecks_per_cm2"] = MeasuredJson(m.flecks_per_cm2, path + ".flecks_per_cm2");
+  j["fleck_mm2"]["p50"] = MeasuredJson(m.fleck_mm2_p50, path + ".fleck_mm2.p50");
+  j["fleck_mm2"]["p90"] = MeasuredJson(m.fleck_mm2_p90, path + ".fleck_mm2.p90");
+  j["coarseness"] = MeasuredJson(m.coarseness, path + ".coarseness");
+  j["evenness"] = MeasuredJson(m.evenness, path + ".evenness");
   j["outline_px"] = OutlineJson(m.outline_px, path + ".outline_px");
   return j;
 }
 
 Json CoverJson(const Cover& cover, const std::string& path) {
   Json j;
-  j["mean"] = Q(cover.mean, path + ".mean");
-  j["at_three_quarters"] = Q(cover.at_three_quarters, path + ".at_three_quarters");
+  j["mean"] = MeasuredJson(cover.mean, path + ".mean");
+  j["at_three_quarters"] = MeasuredJson(cover.at_three_quarters, path + ".at_three_quarters");
   j["profile"] = Json::array();
   for (const CoverPoint& point : cover.profile) {
     Json p;
     p["along"] = Decimals(FiniteAt(point.along, path + ".profile"), 1e6);
-    p["thickness"] = Q(point.thickness, path + ".profile");
+    p["thickness"] = MeasuredJson(point.thickness, path + ".profile");
     j["profile"].push_back(std::move(p));
   }
   return j;
@@ -173,11 +128,11 @@ void AddGrades(const Face& face, const std::string& path, Json& j) {
 Json FaceJson(const Face& f, const std::string& path) {
   Json j;
   j["outline_px"] = OutlineJson(f.outline_px, path + ".outline_px");
-  j["area"] = Q(f.area, path + ".area");
-  j["lean_area"] = Q(f.lean_area, path + ".lean_area");
-  j["fat_share_pct"] = Q(f.fat_share_pct, path + ".fat_share_pct");
-  j["fat_to_lean"] = Q(f.fat_to_lean, path + ".fat_to_lean");
-  j["marbling_pct"] = Q(f.marbling_pct, path + ".marbling_pct");
+  j["area"] = MeasuredJson(f.area, path + ".area");
+  j["lean_area"] = MeasuredJson(f.lean_area, path + ".lean_area");
+  j["fat_share_pct"] = MeasuredJson(f.fat_share_pct, path + ".fat_share_pct");
+  j["fat_to_lean"] = MeasuredJson(f.fat_to_lean, path + ".fat_to_lean");
+  j["marbling_pct"] = MeasuredJson(f.marbling_pct, path + ".marbling_pct");
   j["muscles"] = Json::array();
   for (std::size_t i = 0; i < f.muscles.size(); ++i) {
     j["muscles"].push_back(MuscleJson(f.muscles[i], path + ".muscles[" + std::to_string(i) + "]"));
@@ -186,7 +141,7 @@ Json FaceJson(const Face& f, const std::string& path) {
   j["lean_colour"] = LabJson(f.lean_colour, path + ".lean_colour");
   j["fat_colour"] = LabJson(f.fat_colour, path + ".fat_colour");
   if (!f.signs.empty()) j["signs"] = SignsJson(f, path + ".signs");
-  if (f.imf_pct) j["imf_pct"] = Q(*f.imf_pct, path + ".imf_pct");
+  if (f.imf_pct) j["imf_pct"] = MeasuredJson(*f.imf_pct, path + ".imf_pct");
   if (Spoken(f.marbling_degree)) {
     j["marbling_degree"] = OddsJson(f.marbling_degree, path + ".marbling_degree");
   }
@@ -204,7 +159,7 @@ Json ScaleJson(const Scale& scale) {
   Json j;
   j["known"] = scale.known;
   if (scale.known) {
-    j["px_per_mm"] = Q(scale.px_per_mm, "scale.px_per_mm");
+    j["px_per_mm"] = MeasuredJson(scale.px_per_mm, "scale.px_per_mm");
   } else {
     j["px_per_mm"] = nullptr;
   }
@@ -245,47 +200,10 @@ Json ReportJson(const PhotoReport& r) {
   return j;
 }
 
-std::string Compact(const Json& j) {
-  return j.dump(-1, ' ', false, Json::error_handler_t::replace);
-}
-
-bool OnOneLine(const Json& j) {
-  if (!j.is_structured() || j.empty()) return true;
-  for (const Json& child : j) {
-    if (j.is_object() ? child.is_structured() : child.is_object() || child.is_string())
-      return false;
-  }
-  return true;
-}
-
-void Pretty(const Json& j, std::size_t indent, std::string& out) {
-  if (OnOneLine(j)) {
-    out += Compact(j);
-    return;
-  }
-  const std::string pad(indent + 2, ' ');
-  out += j.is_object() ? "{\n" : "[\n";
-  bool first = true;
-  for (const auto& item : j.items()) {
-    if (!first) out += ",\n";
-    first = false;
-    out += pad;
-    if (j.is_object()) out += Compact(Json(item.key())) + ": ";
-    Pretty(item.value(), indent + 2, out);
-  }
-  out += '\n';
-  out.append(indent, ' ');
-  out += j.is_object() ? '}' : ']';
-}
-
 }  // namespace
 
 std::string ToJson(const PhotoReport& report, bool pretty) {
-  const Json j = ReportJson(report);
-  if (!pretty) return Compact(j);
-  std::string out;
-  Pretty(j, 0, out);
-  return out;
+  return JsonText(ReportJson(report), pretty);
 }
 
 }  // namespace ribwright::report

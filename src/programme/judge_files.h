@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: Apache-2.0
+// Many photo files judged over the cores, their outputs written.
+//
+// At most `workers` photos are in memory at a time, one a worker; each worker reads, judges and
+// writes its photo's outputs and lets go of it. `done` is called once a photo, in the order of the
+// jobs, never twice at a time. With one worker the photo's stages use all cores, with more one core
+// each (cv::setNumThreads, which holds for the whole program). Outputs appear whole or not at all.
+// A photo that cannot be judged gets its JSON with the error, and pictures left there by an earlier
+// run are removed, since they would show another photo.
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "base/result.h"
+#include "programme/judge.h"
+#include "units/format.h"
+
+namespace ribwright::programme {
+
+struct JudgeOutputs {
+  std::optional<std::filesystem::path> json;
+  std::optional<std::filesystem::path> tissue;
+  std::optional<std::filesystem::path> overlay;
+  std::optional<std::filesystem::path> sheet;
+};
+
+struct JudgeJob {
+  std::filesystem::path photo;
+  JudgeOutputs outputs;
+};
+
+struct JudgeRun {
+  JudgeOptions options;
+  units::System units = units::System::kMetric;
+  int cores = 2;
+};
+
+struct JudgeDone {
+  std::size_t index = 0;  // of the job
+  report::PhotoReport report;
+  std::optional<Error> output_error;  // the photo was judged, an output could not be written
+};
+
+// Jobs for several photos into one folder: <stem>.json, .tissue.png, .overlay.png. Errors:
+// kBadOption, when two photos share a stem (where: the second) or an output would overwrite a
+// photo.
+Result<std::vector<JudgeJob>> JobsInFolder(std::span<const std::filesystem::path> photos,
+                                           const std::filesystem::path& folder);
+// kBadOption when an output would overwrite a photo or another output.
+Status CheckOutputs(std::span<const JudgeJob> jobs);
+
+void JudgeFiles(std::span<const JudgeJob> jobs, const JudgeRun& run, const MeasureFaces& measure,
+                const std::function<void(JudgeDone)>& done);
+
+}  // namespace ribwright::programme
