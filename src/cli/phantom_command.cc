@@ -28,7 +28,8 @@ struct PhantomOptions {
 Status WritePhantom(const PhantomOptions& options) {
   phantom::RecipeOptions drawn;
   drawn.cut = phantom::CutFromText(options.cut);
-  drawn.difficulty = phantom::DifficultyFromText(options.difficulty).value_or(phantom::Difficulty::kMixed);
+  drawn.difficulty =
+      phantom::DifficultyFromText(options.difficulty).value_or(phantom::Difficulty::kMixed);
   drawn.card = options.card;
   Result<phantom::Phantom> phantom = phantom::Render(phantom::DrawRecipe(options.seed, drawn));
   if (!phantom) return Fail(phantom.error());
@@ -36,8 +37,8 @@ Status WritePhantom(const PhantomOptions& options) {
   std::error_code failed;
   std::filesystem::create_directories(folder, failed);
   if (failed) {
-    return Fail(Code::kOutputUnwritable, "The folder cannot be made: " + failed.message() + ".", options.out,
-                "Choose another folder with --out.");
+    return Fail(Code::kOutputUnwritable, "The folder cannot be made: " + failed.message() + ".",
+                options.out, "Choose another folder with --out.");
   }
   phantom->truth.photo = "photo.jpg";
   Result<std::vector<std::uint8_t>> tissue = photo::EncodePng(phantom->tissue);
@@ -58,8 +59,11 @@ void AddPhantomCommand(CLI::App& app, int& exit_code) {
   command->add_option("--difficulty", options->difficulty, "easy, mixed or hard")
       ->check(CLI::IsMember({"easy", "mixed", "hard"}))
       ->capture_default_str();
-  command->add_flag("--card,!--no-card", options->card, "Lay the card beside the meat (default: yes)");
-  command->add_option("--out", options->out, "Folder for photo.jpg, truth.tissue.png and truth.json")->required();
+  command->add_flag("--card,!--no-card", options->card,
+                    "Lay the card beside the meat (default: yes)");
+  command
+      ->add_option("--out", options->out, "Folder for photo.jpg, truth.tissue.png and truth.json")
+      ->required();
   command->callback([options, &exit_code] {
     if (const Status done = WritePhantom(*options); !done) {
       PrintError(done.error());

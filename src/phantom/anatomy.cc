@@ -19,7 +19,10 @@ const cv::Point2d kOrigin{0, 0};
 struct Wobble {
   double a, b, pa, pb;
   explicit Wobble(Rng& rng, double size)
-      : a(size * rng.Normal()), b(0.6 * size * rng.Normal()), pa(rng.Uniform(0, 6.28)), pb(rng.Uniform(0, 6.28)) {}
+      : a(size * rng.Normal()),
+        b(0.6 * size * rng.Normal()),
+        pa(rng.Uniform(0, 6.28)),
+        pb(rng.Uniform(0, 6.28)) {}
   double operator()(double u) const {
     return std::max(0.2, 1.0 + a * std::sin(5.0 * u + pa) + b * std::sin(11.0 * u + pb));
   }
@@ -33,8 +36,8 @@ double Bump(double x, double middle, double width) {
 // Angles are compared on the circle, -180..180.
 double Turn(double degrees) { return std::remainder(degrees, 360.0); }
 
-// Cover by direction: `dorsal` on the upper side, fading to `far` at the tail and `near` at the chine,
-// `ventral` below.
+// Cover by direction: `dorsal` on the upper side, fading to `far` at the tail and `near` at the
+// chine, `ventral` below.
 void SetMargins(Plan& plan, Rng& rng, double dorsal, double far, double near, double ventral) {
   const Wobble wobble(rng, 0.22);
   for (int i = 0; i < Plan::kDirections; ++i) {
@@ -49,7 +52,8 @@ void SetMargins(Plan& plan, Rng& rng, double dorsal, double far, double near, do
   }
 }
 
-// The straight cut that frees the face of ribs (below) or of the chine (left); `keep` of the eye's extent.
+// The straight cut that frees the face of ribs (below) or of the chine (left); `keep` of the eye's
+// extent.
 void AddKnife(Plan& plan, double angle_deg, double distance) {
   const cv::Point2d n = AtAngle(kOrigin, 1.0, angle_deg);
   plan.knife.push_back({n, distance});
@@ -57,7 +61,8 @@ void AddKnife(Plan& plan, double angle_deg, double distance) {
 
 Oval EyeOfRib(int rib, Rng& rng) {
   const double t = (rib - 6) / 6.0;
-  const double area_cm2 = std::clamp((63.0 + 24.0 * t) * std::exp(rng.Normal(0, 0.10)), 55.0, 118.0);
+  const double area_cm2 =
+      std::clamp((63.0 + 24.0 * t) * std::exp(rng.Normal(0, 0.10)), 55.0, 118.0);
   const double ratio = std::clamp(0.78 - 0.20 * t + rng.Normal(0, 0.04), 0.5, 0.9);
   Oval eye;
   eye.semi_long = std::sqrt(area_cm2 * 100.0 / (kPi * ratio * 1.03));
@@ -74,8 +79,11 @@ void AddBone(Plan& plan, const MmRing& eye, Rng& rng) {
   const double gap = rng.Uniform(1.5, 7);
   const double from = rng.Uniform(-165, -145);
   const double to = rng.Uniform(-75, -50);
-  plan.bones.push_back(Band(eye, kOrigin, from, to, [=](double) { return gap; },
-                            [=](double u) { return gap + thick * std::sqrt(std::max(0.0, 1 - std::pow(2 * u - 1, 8))); }));
+  plan.bones.push_back(Band(
+      eye, kOrigin, from, to, [=](double) { return gap; },
+      [=](double u) {
+        return gap + thick * std::sqrt(std::max(0.0, 1 - std::pow(2 * u - 1, 8)));
+      }));
   if (rng.Chance(0.5)) {
     Oval chine;
     const double angle = rng.Uniform(185, 205);
@@ -89,11 +97,13 @@ void AddBone(Plan& plan, const MmRing& eye, Rng& rng) {
 }
 
 MuscleShape OvalMuscle(MuscleName name, const Oval& oval, double factor, Rng& rng) {
-  return {name, OvalRing(oval, rng), rng.Uniform(0.3, 1.6), factor * std::exp(rng.Normal(0, 0.15)), rng.Uniform(0, kPi)};
+  return {name, OvalRing(oval, rng), rng.Uniform(0.3, 1.6), factor * std::exp(rng.Normal(0, 0.15)),
+          rng.Uniform(0, kPi)};
 }
 
 // Thin strips of lean in the fat of the tail or lip.
-void AddTailStrips(Plan& plan, const MmRing& eye, double angle, double first_gap, int count, Rng& rng) {
+void AddTailStrips(Plan& plan, const MmRing& eye, double angle, double first_gap, int count,
+                   Rng& rng) {
   double out = first_gap;
   for (int i = 0; i < count; ++i) {
     Oval strip;
@@ -115,7 +125,8 @@ Plan DrawRib(const Recipe& r, Rng rng) {
   MuscleShape eye = OvalMuscle(MuscleName::kLongissimus, eye_oval, 1.0, rng);
   eye.marbling_factor = 1.0;
   const MmRing& base = eye.ring;
-  // Typical thickest part of the cap by rib 6..12, mm (`assumed` from the published ranges of presence).
+  // Typical thickest part of the cap by rib 6..12, mm (`assumed` from the published ranges of
+  // presence).
   constexpr std::array<double, 7> kCapMm{29, 27, 23, 18, 11, 5, 0};
   const double cap_mm = kCapMm[static_cast<std::size_t>(r.rib - 6)] * std::exp(rng.Normal(0, 0.2));
   const bool cap = cap_mm >= 4.0;
@@ -130,7 +141,8 @@ Plan DrawRib(const Recipe& r, Rng rng) {
     const Wobble wobble(rng, 0.10);
     const double lean_to = rng.Uniform(0.7, 1.2);
     const auto thickness = [=](double u) {
-      return cap_mm * wobble(u) * std::pow(std::sin(kPi * std::pow(std::clamp(u, 0.0, 1.0), lean_to)), 0.65);
+      return cap_mm * wobble(u) *
+             std::pow(std::sin(kPi * std::pow(std::clamp(u, 0.0, 1.0), lean_to)), 0.65);
     };
     MuscleShape shape{MuscleName::kSpinalis,
                       Band(base, kOrigin, cap_from, cap_to, inner,
@@ -143,50 +155,57 @@ Plan DrawRib(const Recipe& r, Rng rng) {
     const double at = rng.Uniform(118, 138);
     o.semi_long = rng.Uniform(17, 24);
     o.semi_short = rng.Uniform(9, 13);
-    o.centre = AtAngle(kOrigin, RadiusAt(base, kOrigin, at) + gap + o.semi_short + rng.Uniform(0.5, 3), at);
+    o.centre = AtAngle(kOrigin,
+                       RadiusAt(base, kOrigin, at) + gap + o.semi_short + rng.Uniform(0.5, 3), at);
     o.turn_deg = at + 90;
     plan.muscles.push_back(OvalMuscle(MuscleName::kComplexus, o, 8.37 / 8.61, rng));  // RP18, RP20
   }
   if (r.rib <= 7 && rng.Chance(r.rib == 6 ? 0.75 : 0.45)) {
     const double low = inner(0.3) + (cap ? cap_mm : 8.0) + rng.Uniform(2.5, 4.5);
     const double thick = rng.Uniform(4, 8);
-    plan.muscles.push_back({MuscleName::kRhomboideus,
-                            Band(base, kOrigin, rng.Uniform(95, 110), rng.Uniform(50, 65),
-                                 [=](double) { return low; },
-                                 [=](double u) { return low + thick * std::sqrt(std::max(0.0, std::sin(kPi * u))); }),
-                            rng.Uniform(0.3, 0.9), 1.3, rng.Uniform(0, kPi)});
+    plan.muscles.push_back(
+        {MuscleName::kRhomboideus,
+         Band(
+             base, kOrigin, rng.Uniform(95, 110), rng.Uniform(50, 65), [=](double) { return low; },
+             [=](double u) { return low + thick * std::sqrt(std::max(0.0, std::sin(kPi * u))); }),
+         rng.Uniform(0.3, 0.9), 1.3, rng.Uniform(0, kPi)});
   }
   Oval m;
   const double m_at = rng.Uniform(165, 205);
   m.semi_long = rng.Uniform(12, 19);
   m.semi_short = rng.Uniform(6.5, 10.5);
-  m.centre = AtAngle(kOrigin, RadiusAt(base, kOrigin, m_at) + m.semi_short + rng.Uniform(0.5, 2.5), m_at);
+  m.centre =
+      AtAngle(kOrigin, RadiusAt(base, kOrigin, m_at) + m.semi_short + rng.Uniform(0.5, 2.5), m_at);
   m.turn_deg = m_at + 90 + rng.Uniform(-20, 20);
   plan.muscles.push_back(OvalMuscle(MuscleName::kMultifidus, m, 14.22 / 8.61, rng));
   const int strips = static_cast<int>(rng.Below(3)) + (r.rib >= 10 ? 1 : 0);
   if (strips > 0) {
-    AddTailStrips(plan, base, cap ? cap_to - rng.Uniform(2, 14) : rng.Uniform(-30, 5), rng.Uniform(2.5, 6), strips, rng);
+    AddTailStrips(plan, base, cap ? cap_to - rng.Uniform(2, 14) : rng.Uniform(-30, 5),
+                  rng.Uniform(2.5, 6), strips, rng);
   }
   if (rng.Chance(0.4)) {  // meat between the ribs, below the eye
     const double low = rng.Uniform(1.0, 3.0);
     const double thick = rng.Uniform(4, 9);
     const double from = rng.Uniform(-150, -120);
-    plan.muscles.push_back({MuscleName::kOther,
-                            Band(base, kOrigin, from, from + rng.Uniform(45, 75),
-                                 [=](double) { return low; },
-                                 [=](double u) { return low + thick * std::sqrt(std::max(0.0, std::sin(kPi * u))); }),
-                            rng.Uniform(0.3, 1.2), 1.3, rng.Uniform(0, kPi)});
+    plan.muscles.push_back(
+        {MuscleName::kOther,
+         Band(
+             base, kOrigin, from, from + rng.Uniform(45, 75), [=](double) { return low; },
+             [=](double u) { return low + thick * std::sqrt(std::max(0.0, std::sin(kPi * u))); }),
+         rng.Uniform(0.3, 1.2), 1.3, rng.Uniform(0, kPi)});
   }
   plan.eye = plan.muscles.size();
   plan.muscles.push_back(eye);
   const double below = rng.Chance(0.6) ? rng.Uniform(-0.5, 1.0) : rng.Uniform(1.0, 4.0);
-  SetMargins(plan, rng, r.cover_mm, r.cover_mm * rng.Uniform(0.5, 1.2) + 1.5, rng.Uniform(-0.5, 3.0), below);
+  SetMargins(plan, rng, r.cover_mm, r.cover_mm * rng.Uniform(0.5, 1.2) + 1.5,
+             rng.Uniform(-0.5, 3.0), below);
   if (r.bone) {
     AddBone(plan, base, rng);
   } else {
     const double down = RadiusAt(base, kOrigin, -90);
     if (rng.Chance(0.7)) AddKnife(plan, rng.Uniform(-100, -80), down + rng.Uniform(-2.0, 6.0));
-    if (rng.Chance(0.5)) AddKnife(plan, rng.Uniform(168, 198), RadiusAt(base, kOrigin, 180) + rng.Uniform(2, 18));
+    if (rng.Chance(0.5))
+      AddKnife(plan, rng.Uniform(168, 198), RadiusAt(base, kOrigin, 180) + rng.Uniform(2, 18));
   }
   return plan;
 }
@@ -211,28 +230,36 @@ Plan DrawStrip(const Recipe& r, Rng rng) {
     const double at = rng.Uniform(186, 205);
     m.semi_long = rng.Uniform(8, 14);
     m.semi_short = rng.Uniform(4, 7);
-    m.centre = AtAngle(kOrigin, RadiusAt(base, kOrigin, at) + m.semi_short + rng.Uniform(0.5, 2), at);
+    m.centre =
+        AtAngle(kOrigin, RadiusAt(base, kOrigin, at) + m.semi_short + rng.Uniform(0.5, 2), at);
     m.turn_deg = 90 + rng.Uniform(-20, 20);
     plan.muscles.push_back(OvalMuscle(MuscleName::kMultifidus, m, 1.5, rng));
   }
   if (rng.Chance(0.3)) {  // the sirloin's first muscle over the tail half
     const double thick = rng.Uniform(7, 14);
     const double from = rng.Uniform(55, 75);
-    plan.muscles.push_back({MuscleName::kGluteusMedius,
-                            Band(base, kOrigin, from, from - rng.Uniform(32, 50), [](double) { return 0.8; },
-                                 [=](double u) { return 0.8 + thick * std::sqrt(std::max(0.0, std::sin(kPi * u))); }),
-                            rng.Uniform(0.4, 1.2), 0.8, rng.Uniform(0, kPi)});
+    plan.muscles.push_back(
+        {MuscleName::kGluteusMedius,
+         Band(
+             base, kOrigin, from, from - rng.Uniform(32, 50), [](double) { return 0.8; },
+             [=](double u) { return 0.8 + thick * std::sqrt(std::max(0.0, std::sin(kPi * u))); }),
+         rng.Uniform(0.4, 1.2), 0.8, rng.Uniform(0, kPi)});
   }
-  AddTailStrips(plan, base, rng.Uniform(-8, 4), rng.Uniform(3, 9), static_cast<int>(rng.Below(3)), rng);
+  AddTailStrips(plan, base, rng.Uniform(-8, 4), rng.Uniform(3, 9), static_cast<int>(rng.Below(3)),
+                rng);
   plan.eye = plan.muscles.size();
   plan.muscles.push_back(eye);
-  SetMargins(plan, rng, r.cover_mm, r.cover_mm * 1.1 + rng.Uniform(1, 9), rng.Uniform(-0.5, 2), rng.Uniform(-0.8, 1.5));
+  SetMargins(plan, rng, r.cover_mm, r.cover_mm * 1.1 + rng.Uniform(1, 9), rng.Uniform(-0.5, 2),
+             rng.Uniform(-0.8, 1.5));
   if (r.bone) {
     AddBone(plan, base, rng);
   } else {
-    if (rng.Chance(0.6)) AddKnife(plan, rng.Uniform(-96, -84), RadiusAt(base, kOrigin, -90) + rng.Uniform(-2.5, 2));
-    if (rng.Chance(0.5)) AddKnife(plan, rng.Uniform(172, 190), RadiusAt(base, kOrigin, 180) + rng.Uniform(-1, 8));
-    if (rng.Chance(0.6)) AddKnife(plan, rng.Uniform(-15, 15), RadiusAt(base, kOrigin, 0) + rng.Uniform(6, 30));
+    if (rng.Chance(0.6))
+      AddKnife(plan, rng.Uniform(-96, -84), RadiusAt(base, kOrigin, -90) + rng.Uniform(-2.5, 2));
+    if (rng.Chance(0.5))
+      AddKnife(plan, rng.Uniform(172, 190), RadiusAt(base, kOrigin, 180) + rng.Uniform(-1, 8));
+    if (rng.Chance(0.6))
+      AddKnife(plan, rng.Uniform(-15, 15), RadiusAt(base, kOrigin, 0) + rng.Uniform(6, 30));
   }
   return plan;
 }
@@ -252,10 +279,14 @@ Plan DrawSirloin(const Recipe& r, Rng rng) {
     const double thick = rng.Uniform(9, 22);
     const double gap = rng.Uniform(0.8, 3);
     const double from = rng.Uniform(115, 150);
-    plan.muscles.push_back({MuscleName::kOther,
-                            Band(base, kOrigin, from, from - rng.Uniform(80, 120), [=](double) { return gap; },
-                                 [=](double u) { return gap + thick * std::pow(std::max(0.0, std::sin(kPi * u)), 0.4); }),
-                            rng.Uniform(0.4, 1.6), 1.1, rng.Uniform(0, kPi)});
+    plan.muscles.push_back(
+        {MuscleName::kOther,
+         Band(
+             base, kOrigin, from, from - rng.Uniform(80, 120), [=](double) { return gap; },
+             [=](double u) {
+               return gap + thick * std::pow(std::max(0.0, std::sin(kPi * u)), 0.4);
+             }),
+         rng.Uniform(0.4, 1.6), 1.1, rng.Uniform(0, kPi)});
   }
   if (rng.Chance(0.5)) {
     Oval a;
@@ -268,10 +299,13 @@ Plan DrawSirloin(const Recipe& r, Rng rng) {
   }
   plan.eye = plan.muscles.size();
   plan.muscles.push_back(eye);
-  SetMargins(plan, rng, r.cover_mm, rng.Uniform(-0.5, 4), rng.Uniform(-0.5, 3), rng.Uniform(-0.8, 2));
+  SetMargins(plan, rng, r.cover_mm, rng.Uniform(-0.5, 4), rng.Uniform(-0.5, 3),
+             rng.Uniform(-0.8, 2));
   if (r.bone) AddBone(plan, base, rng);
-  if (rng.Chance(0.6)) AddKnife(plan, rng.Uniform(160, 200), RadiusAt(base, kOrigin, 180) + rng.Uniform(-3, 5));
-  if (rng.Chance(0.6)) AddKnife(plan, rng.Uniform(-20, 20), RadiusAt(base, kOrigin, 0) + rng.Uniform(-3, 8));
+  if (rng.Chance(0.6))
+    AddKnife(plan, rng.Uniform(160, 200), RadiusAt(base, kOrigin, 180) + rng.Uniform(-3, 5));
+  if (rng.Chance(0.6))
+    AddKnife(plan, rng.Uniform(-20, 20), RadiusAt(base, kOrigin, 0) + rng.Uniform(-3, 8));
   return plan;
 }
 
@@ -280,9 +314,12 @@ Plan DrawSirloin(const Recipe& r, Rng rng) {
 Plan DrawPlan(const Recipe& recipe) {
   const Rng rng = Rng(recipe.seed).Fork(100);
   switch (recipe.cut) {
-    case Cut::kRib: return DrawRib(recipe, rng);
-    case Cut::kStrip: return DrawStrip(recipe, rng);
-    case Cut::kSirloin: return DrawSirloin(recipe, rng);
+    case Cut::kRib:
+      return DrawRib(recipe, rng);
+    case Cut::kStrip:
+      return DrawStrip(recipe, rng);
+    case Cut::kSirloin:
+      return DrawSirloin(recipe, rng);
   }
   return DrawRib(recipe, rng);
 }

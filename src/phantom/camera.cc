@@ -44,8 +44,8 @@ cv::Point2d Camera::PxFromWorld(const cv::Vec3d& p) const {
 cv::Matx33d Camera::PxFromPlane(double height_mm) const {
   const cv::Matx33d k(focal_px, 0, middle.x, 0, focal_px, middle.y, 0, 0, 1);
   const cv::Vec3d shift = rotation * (cv::Vec3d(0, 0, height_mm) - position);
-  const cv::Matx33d m(rotation(0, 0), rotation(0, 1), shift[0], rotation(1, 0), rotation(1, 1), shift[1],
-                      rotation(2, 0), rotation(2, 1), shift[2]);
+  const cv::Matx33d m(rotation(0, 0), rotation(0, 1), shift[0], rotation(1, 0), rotation(1, 1),
+                      shift[1], rotation(2, 0), rotation(2, 1), shift[2]);
   return k * m;
 }
 
@@ -53,18 +53,22 @@ cv::Matx33d CameraRotation(const Recipe& recipe) {
   const double tilt = recipe.tilt_deg * kRadPerDeg;
   const double azimuth = recipe.tilt_azimuth_deg * kRadPerDeg;
   const double roll = recipe.roll_deg * kRadPerDeg;
-  // Looking down: image x along world x, image y along world y, depth along -z; then leaned and rolled.
+  // Looking down: image x along world x, image y along world y, depth along -z; then leaned and
+  // rolled.
   const cv::Matx33d down(1, 0, 0, 0, 1, 0, 0, 0, -1);
-  const cv::Vec3d axis(std::cos(azimuth), std::sin(azimuth), 0);  // lean about this line of the image
+  const cv::Vec3d axis(std::cos(azimuth), std::sin(azimuth),
+                       0);  // lean about this line of the image
   const double c = std::cos(tilt);
   const double s = std::sin(tilt);
   const cv::Matx33d cross(0, -axis[2], axis[1], axis[2], 0, -axis[0], -axis[1], axis[0], 0);
   const cv::Matx33d lean = cv::Matx33d::eye() * c + cross * s + (axis * axis.t()) * (1 - c);
-  const cv::Matx33d turn(std::cos(roll), -std::sin(roll), 0, std::sin(roll), std::cos(roll), 0, 0, 0, 1);
+  const cv::Matx33d turn(std::cos(roll), -std::sin(roll), 0, std::sin(roll), std::cos(roll), 0, 0,
+                         0, 1);
   return turn * lean * down;
 }
 
-Camera PlaceCamera(const Recipe& recipe, const cv::Vec3d& aim, const std::vector<cv::Vec3d>& scene) {
+Camera PlaceCamera(const Recipe& recipe, const cv::Vec3d& aim,
+                   const std::vector<cv::Vec3d>& scene) {
   Camera camera;
   camera.rotation = CameraRotation(recipe);
   const cv::Vec3d view(camera.rotation(2, 0), camera.rotation(2, 1), camera.rotation(2, 2));
@@ -87,7 +91,8 @@ Camera PlaceCamera(const Recipe& recipe, const cv::Vec3d& aim, const std::vector
     if (w * h > kMostPixels && margin > 0.02) margin = std::max(0.02, margin - 0.02);
     camera.size = {static_cast<int>(w) & ~1, static_cast<int>(h) & ~1};
     camera.middle = {0.5 * camera.size.width, 0.5 * camera.size.height};
-    camera.focal_px = recipe.focal_35mm * std::hypot(camera.size.width, camera.size.height) / kFrameDiagonalMm;
+    camera.focal_px =
+        recipe.focal_35mm * std::hypot(camera.size.width, camera.size.height) / kFrameDiagonalMm;
     distance *= std::pow(ScaleAt(camera, aim) / recipe.px_per_mm, 0.8);
     distance = std::clamp(distance, 60.0, 5000.0);
   }

@@ -18,15 +18,19 @@ cv::Vec3d LinearOf(const photo::Srgb8& c) {
 }
 
 // Fills a rectangle in pixels; a pixel that it covers in part gets its share.
-void FillPartly(cv::Mat& look, double x0, double y0, double x1, double y1, const cv::Vec3d& colour) {
-  const auto covered = [](double low, double high, int i) { return std::min(high, i + 1.0) - std::max(low, 1.0 * i); };
+void FillPartly(cv::Mat& look, double x0, double y0, double x1, double y1,
+                const cv::Vec3d& colour) {
+  const auto covered = [](double low, double high, int i) {
+    return std::min(high, i + 1.0) - std::max(low, 1.0 * i);
+  };
   const cv::Vec3f c(colour * kUnit);
   for (int y = std::max(0, static_cast<int>(y0)); y < std::min<double>(look.rows, y1); ++y) {
     auto* row = look.ptr<cv::Vec<std::uint16_t, 4>>(y);
     const double wy = covered(y0, y1, y);
     for (int x = std::max(0, static_cast<int>(x0)); x < std::min<double>(look.cols, x1); ++x) {
       const auto w = static_cast<float>(wy * covered(x0, x1, x));
-      for (int k = 0; k < 3; ++k) row[x][k] = cv::saturate_cast<std::uint16_t>(row[x][k] + w * (c[k] - row[x][k]));
+      for (int k = 0; k < 3; ++k)
+        row[x][k] = cv::saturate_cast<std::uint16_t>(row[x][k] + w * (c[k] - row[x][k]));
     }
   }
 }
@@ -42,7 +46,8 @@ PrintedCard PrintCard(const Recipe& recipe, double px_per_mm) {
   card.height_mm = photo::kCardHeightMm * recipe.printer_scale_y;
   card.ruler_mm = photo::kCardRulerMm * recipe.printer_scale_x;
   const PaintLab nominal_paper = LabFromLinear(LinearOf(photo::kCardPaper));
-  const PaintLab paper_lab{nominal_paper.L + rng.Uniform(-3, 1.5), rng.Normal(0, 0.8), rng.Normal(-0.5, 1.8)};
+  const PaintLab paper_lab{nominal_paper.L + rng.Uniform(-3, 1.5), rng.Normal(0, 0.8),
+                           rng.Normal(-0.5, 1.8)};
   const cv::Vec3d paper = LinearFromLab(paper_lab);
   const cv::Vec3d ink = LinearFromLab({rng.Uniform(12, 24), rng.Normal(0, 1), rng.Normal(0, 1)});
   card.patches.push_back({std::string(photo::kCardPaperId), LabFromLinear(paper)});
@@ -51,7 +56,9 @@ PrintedCard PrintCard(const Recipe& recipe, double px_per_mm) {
   const double dark = rng.Normal(0, 0.8 * sd);  // the print as a whole too dark or too pale
   for (const photo::CardPatch& p : photo::CardPatches()) {
     PaintLab lab = LabFromLinear(LinearOf(p.colour));
-    lab.L = std::clamp(lab.L + dark * (lab.L / 100.0) * (1.0 - lab.L / 100.0) * 4.0 + rng.Normal(0, 0.4 * sd), 8.0, paper_lab.L);
+    lab.L = std::clamp(
+        lab.L + dark * (lab.L / 100.0) * (1.0 - lab.L / 100.0) * 4.0 + rng.Normal(0, 0.4 * sd), 8.0,
+        paper_lab.L);
     lab.a += rng.Normal(0, p.neutral ? 0.15 * sd : 0.6 * sd) + paper_lab.a * lab.L / 100.0;
     lab.b += rng.Normal(0, p.neutral ? 0.15 * sd : 0.6 * sd) + paper_lab.b * lab.L / 100.0;
     const cv::Vec3d linear = LinearFromLab(lab);
@@ -66,9 +73,11 @@ PrintedCard PrintCard(const Recipe& recipe, double px_per_mm) {
   const double sy = size.height / photo::kCardHeightMm;
   for (const photo::CardRect& r : photo::CardRects()) {
     const cv::Vec3d colour = r.kind == photo::CardKind::kPaper ? paper
-                             : r.kind == photo::CardKind::kInk ? ink
-                                                               : patch[static_cast<std::size_t>(r.patch)];
-    FillPartly(card.look, r.x_mm * sx, r.y_mm * sy, (r.x_mm + r.width_mm) * sx, (r.y_mm + r.height_mm) * sy, colour);
+                             : r.kind == photo::CardKind::kInk
+                                 ? ink
+                                 : patch[static_cast<std::size_t>(r.patch)];
+    FillPartly(card.look, r.x_mm * sx, r.y_mm * sy, (r.x_mm + r.width_mm) * sx,
+               (r.y_mm + r.height_mm) * sy, colour);
   }
   // Ink creeps, paper is not even, and a wet finger leaves a mark now and then.
   cv::GaussianBlur(card.look, card.look, {}, std::max(0.3, 0.05 * px_per_mm));

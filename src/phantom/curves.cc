@@ -33,7 +33,9 @@ MmRing OvalRing(const Oval& oval, math::Rng& rng) {
     const double angle = 2 * kPi * i / kRingPoints;
     const double at = static_cast<double>(kLandmarks) * i / kRingPoints;
     const int k = static_cast<int>(at);
-    const auto s = [&](int j) { return swell[static_cast<std::size_t>((j + kLandmarks) % kLandmarks)]; };
+    const auto s = [&](int j) {
+      return swell[static_cast<std::size_t>((j + kLandmarks) % kLandmarks)];
+    };
     const double factor = CatmullRom(s(k - 1), s(k), s(k + 1), s(k + 2), at - k);
     const double c = std::cos(angle);
     const double sn = std::sin(angle);
@@ -62,7 +64,8 @@ double RadiusAt(const MmRing& ring, cv::Point2d centre, double angle_deg) {
 }
 
 MmRing Band(const MmRing& base, cv::Point2d centre, double angle_from, double angle_to,
-            const std::function<double(double)>& inner, const std::function<double(double)>& outer) {
+            const std::function<double(double)>& inner,
+            const std::function<double(double)>& outer) {
   constexpr int kSteps = 60;
   MmRing ring;
   for (int i = 0; i <= kSteps; ++i) {

@@ -6,7 +6,9 @@
 
 namespace ribwright::phantom {
 
-bool IsCutOut(GroundKind ground) { return ground == GroundKind::kPureWhite || ground == GroundKind::kPureBlack; }
+bool IsCutOut(GroundKind ground) {
+  return ground == GroundKind::kPureWhite || ground == GroundKind::kPureBlack;
+}
 
 void CutOut(cv::Mat& rgb, const Scene& scene, const Recipe& recipe) {
   cv::Mat keep(rgb.size(), CV_8U, cv::Scalar(0));
@@ -16,10 +18,13 @@ void CutOut(cv::Mat& rgb, const Scene& scene, const Recipe& recipe) {
     for (int k = 0; k <= kLayers; ++k) {
       std::vector<cv::Point> ring;
       for (const cv::Point2d& p : piece.outline) {
-        const cv::Point2d px = scene.camera.PxFromWorld({p.x, p.y, recipe.thickness_mm * k / kLayers});
-        ring.emplace_back(cvRound((px.x - 0.5) * (1 << kShift)), cvRound((px.y - 0.5) * (1 << kShift)));
+        const cv::Point2d px =
+            scene.camera.PxFromWorld({p.x, p.y, recipe.thickness_mm * k / kLayers});
+        ring.emplace_back(cvRound((px.x - 0.5) * (1 << kShift)),
+                          cvRound((px.y - 0.5) * (1 << kShift)));
       }
-      cv::fillPoly(keep, std::vector<std::vector<cv::Point>>{ring}, cv::Scalar(255), cv::LINE_AA, kShift);
+      cv::fillPoly(keep, std::vector<std::vector<cv::Point>>{ring}, cv::Scalar(255), cv::LINE_AA,
+                   kShift);
     }
   }
   cv::GaussianBlur(keep, keep, {}, 0.7);
@@ -29,7 +34,8 @@ void CutOut(cv::Mat& rgb, const Scene& scene, const Recipe& recipe) {
     const std::uint8_t* a = keep.ptr<std::uint8_t>(y);
     for (int x = 0; x < rgb.cols; ++x) {
       for (int k = 0; k < 3; ++k) {
-        row[x][k] = static_cast<std::uint8_t>((row[x][k] * a[x] + ground * (255 - a[x]) + 127) / 255);
+        row[x][k] =
+            static_cast<std::uint8_t>((row[x][k] * a[x] + ground * (255 - a[x]) + 127) / 255);
       }
     }
   }

@@ -9,7 +9,8 @@
 namespace ribwright::phantom {
 
 bool IsCutOut(GroundKind ground);
-// `rgb` CV_8UC3: all but faces and side walls becomes the ground's colour, with an edge about a pixel soft.
+// `rgb` CV_8UC3: all but faces and side walls becomes the ground's colour, with an edge about a
+// pixel soft.
 void CutOut(cv::Mat& rgb, const Scene& scene, const Recipe& recipe);
 
 }  // namespace ribwright::phantom

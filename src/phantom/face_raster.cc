@@ -45,10 +45,11 @@ void Paint(cv::Mat& target, const MmRing& ring, cv::Point2d origin, int value) {
 }
 
 // Enlarges a window of a coarse field onto the fine grid, pixel centres aligned.
-cv::Mat Enlarge(const cv::Mat& coarse, double fine_px_per_mm, cv::Point2d fine_offset_mm, cv::Size size) {
+cv::Mat Enlarge(const cv::Mat& coarse, double fine_px_per_mm, cv::Point2d fine_offset_mm,
+                cv::Size size) {
   const double ratio = kCoarse / fine_px_per_mm;
-  const cv::Matx23d source_from_target(ratio, 0, fine_offset_mm.x * kCoarse + 0.5 * ratio - 0.5, 0, ratio,
-                                       fine_offset_mm.y * kCoarse + 0.5 * ratio - 0.5);
+  const cv::Matx23d source_from_target(ratio, 0, fine_offset_mm.x * kCoarse + 0.5 * ratio - 0.5, 0,
+                                       ratio, fine_offset_mm.y * kCoarse + 0.5 * ratio - 0.5);
   cv::Mat fine;
   cv::warpAffine(coarse, fine, source_from_target, size, cv::INTER_LINEAR | cv::WARP_INVERSE_MAP,
                  cv::BORDER_REPLICATE);
@@ -63,7 +64,8 @@ struct Coarse {
   cv::Mat bone;                 // empty without bone
 };
 
-cv::Mat OuterField(const Plan& plan, const cv::Mat& owner, const cv::Mat& bone_mask, cv::Point2d origin, math::Rng rng) {
+cv::Mat OuterField(const Plan& plan, const cv::Mat& owner, const cv::Mat& bone_mask,
+                   cv::Point2d origin, math::Rng rng) {
   cv::Mat all = (owner > 0) | bone_mask;
   // Hollows a disc of 22 mm radius cannot enter are filled with fat.
   constexpr double kFillMm = 22.0;
@@ -84,10 +86,12 @@ cv::Mat OuterField(const Plan& plan, const cv::Mat& owner, const cv::Mat& bone_m
       const double at = turns * Plan::kDirections;
       const int k = static_cast<int>(at);
       const double f = at - k;
-      const double margin = plan.margin_mm[static_cast<std::size_t>(k % Plan::kDirections)] * (1 - f) +
-                            plan.margin_mm[static_cast<std::size_t>((k + 1) % Plan::kDirections)] * f;
+      const double margin =
+          plan.margin_mm[static_cast<std::size_t>(k % Plan::kDirections)] * (1 - f) +
+          plan.margin_mm[static_cast<std::size_t>((k + 1) % Plan::kDirections)] * f;
       double v = row[x] + margin + 0.35 * w[x];
-      for (const KnifeLine& cut : plan.knife) v = std::min(v, cut.offset - p.dot(cut.normal) + 0.15 * w[x]);
+      for (const KnifeLine& cut : plan.knife)
+        v = std::min(v, cut.offset - p.dot(cut.normal) + 0.15 * w[x]);
       row[x] = static_cast<float>(v);
     }
   }
@@ -144,7 +148,8 @@ FaceRaster RasterFromPlan(const Plan& plan, const Recipe& recipe) {
   RIBWRIGHT_CHECK(box.area() > 0);
   FaceRaster face;
   face.px_per_mm = recipe.raster_px_per_mm;
-  const cv::Point2d offset(box.x / kCoarse - 1.0, box.y / kCoarse - 1.0);  // 1 mm of border, from the coarse corner
+  const cv::Point2d offset(box.x / kCoarse - 1.0,
+                           box.y / kCoarse - 1.0);  // 1 mm of border, from the coarse corner
   face.origin_mm = c.origin + offset;
   const cv::Size size(static_cast<int>((box.width / kCoarse + 2.0) * face.px_per_mm),
                       static_cast<int>((box.height / kCoarse + 2.0) * face.px_per_mm));
@@ -167,12 +172,14 @@ FaceRaster RasterFromPlan(const Plan& plan, const Recipe& recipe) {
       const double s = face.px_per_mm;
       const cv::Point low(static_cast<int>((at.x / kCoarse - offset.x) * s) - 2,
                           static_cast<int>((at.y / kCoarse - offset.y) * s) - 2);
-      const cv::Rect window = cv::Rect(low, cv::Size(static_cast<int>(at.width / kCoarse * s) + 6,
-                                                     static_cast<int>(at.height / kCoarse * s) + 6)) &
-                              cv::Rect({}, size);
+      const cv::Rect window =
+          cv::Rect(low, cv::Size(static_cast<int>(at.width / kCoarse * s) + 6,
+                                 static_cast<int>(at.height / kCoarse * s) + 6)) &
+          cv::Rect({}, size);
       if (window.area() > 0) {
         const cv::Point2d window_mm(offset.x + window.x / s, offset.y + window.y / s);
-        const cv::Mat own = (Enlarge(c.muscle[i], s, window_mm, window.size()) > 0) & inside(window);
+        const cv::Mat own =
+            (Enlarge(c.muscle[i], s, window_mm, window.size()) > 0) & inside(window);
         face.label(window).setTo(static_cast<int>(kFirstMuscle + i), own);
       }
     }
@@ -181,8 +188,10 @@ FaceRaster RasterFromPlan(const Plan& plan, const Recipe& recipe) {
   for (std::size_t i = 0; i < face.muscles.size(); ++i) {
     const cv::Mat own = face.label == static_cast<int>(kFirstMuscle + i);
     face.muscles[i].pixels = cv::countNonZero(own);
-    if (static_cast<double>(face.muscles[i].pixels) < kLeastMuscleMm2 * face.px_per_mm * face.px_per_mm) {
-      face.label.setTo(kFat, own);  // a sliver that others or the knife left over: no muscle to report
+    if (static_cast<double>(face.muscles[i].pixels) <
+        kLeastMuscleMm2 * face.px_per_mm * face.px_per_mm) {
+      face.label.setTo(kFat,
+                       own);  // a sliver that others or the knife left over: no muscle to report
       face.muscles[i].pixels = 0;
     }
     if (face.muscles[i].pixels > 0) face.muscles[i].box = cv::boundingRect(own);

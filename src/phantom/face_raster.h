@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
-// FaceRaster: the noiseless truth of one cut face on a fine grid in its own plane. Everything the truth
-// report says is counted on it, and everything the photo shows is averaged from it.
+// FaceRaster: the noiseless truth of one cut face on a fine grid in its own plane. Everything the
+// truth report says is counted on it, and everything the photo shows is averaged from it.
 //
-// Grid: pixel (i, j) covers the square from origin_mm + (i, j) / px_per_mm, 1 / px_per_mm wide; its centre is
-// half a pixel further. x to the tail, y down (anatomy.h).
-// label: 8U, kOutside, kFat (seam and cover), kBone, or kFirstMuscle + index into `muscles`.
-// fat: 8U, 0..255 share of the pixel that is fat; 255 wherever label is kFat, 0 on bone and outside.
-// line: 8U, 0..255 share of the pixel that is connective tissue (counts as lean).
+// Grid: pixel (i, j) covers the square from origin_mm + (i, j) / px_per_mm, 1 / px_per_mm wide; its
+// centre is half a pixel further. x to the tail, y down (anatomy.h). label: 8U, kOutside, kFat
+// (seam and cover), kBone, or kFirstMuscle + index into `muscles`. fat: 8U, 0..255 share of the
+// pixel that is fat; 255 wherever label is kFat, 0 on bone and outside. line: 8U, 0..255 share of
+// the pixel that is connective tissue (counts as lean).
 #pragma once
 
 #include <opencv2/core/mat.hpp>
@@ -26,7 +26,7 @@ struct RasterMuscle {
   report::MuscleName name = report::MuscleName::kOther;
   double marbling_aim = 0.0;
   double fibre_angle = 0.0;
-  cv::Rect box;      // of its pixels; empty when nothing of it is left
+  cv::Rect box;  // of its pixels; empty when nothing of it is left
   std::int64_t pixels = 0;
 };
 

@@ -37,7 +37,8 @@ cv::Mat Enlarge(cv::Size size, double pitch_x, double pitch_y, math::Rng rng) {
     cv::resize(grid, big, {}, pitch_x / first_x, pitch_y / first_y, cv::INTER_CUBIC);
     cv::resize(cv::Mat(big), big, {}, first_x, first_y, cv::INTER_LINEAR);
   } else {
-    cv::resize(grid, big, {}, pitch_x, pitch_y, std::max(pitch_x, pitch_y) < 2.5 ? cv::INTER_LINEAR : cv::INTER_CUBIC);
+    cv::resize(grid, big, {}, pitch_x, pitch_y,
+               std::max(pitch_x, pitch_y) < 2.5 ? cv::INTER_LINEAR : cv::INTER_CUBIC);
   }
   const int x = std::min(static_cast<int>(pitch_x * 1.5), big.cols - size.width);
   const int y = std::min(static_cast<int>(pitch_y * 1.5), big.rows - size.height);
@@ -52,12 +53,13 @@ cv::Mat SmoothField(cv::Size size, double pitch_px, math::Rng rng) {
   return Enlarge(size, pitch, pitch, rng);
 }
 
-cv::Mat StretchedField(cv::Size size, double along_px, double across_px, double angle, math::Rng rng) {
+cv::Mat StretchedField(cv::Size size, double along_px, double across_px, double angle,
+                       math::Rng rng) {
   // Drawn as coarse as its finest detail allows, enlarged while it is turned.
   const double coarse = std::max(1.0, across_px / 2.5);
   const int side = static_cast<int>(std::ceil(std::hypot(size.width, size.height) / coarse)) + 4;
-  const cv::Mat straight =
-      Enlarge({side, side}, std::max(along_px / coarse, 1.0), std::max(across_px / coarse, 1.0), rng);
+  const cv::Mat straight = Enlarge({side, side}, std::max(along_px / coarse, 1.0),
+                                   std::max(across_px / coarse, 1.0), rng);
   const double c = std::cos(angle) / coarse;
   const double s = std::sin(angle) / coarse;
   const double half = 0.5 * side;
@@ -65,8 +67,8 @@ cv::Mat StretchedField(cv::Size size, double along_px, double across_px, double 
   const cv::Matx23d source_from_target(c, s, half - c * size.width / 2 - s * size.height / 2, -s, c,
                                        half + s * size.width / 2 - c * size.height / 2);
   cv::Mat turned;
-  cv::warpAffine(straight, turned, source_from_target, size, cv::INTER_LINEAR | cv::WARP_INVERSE_MAP,
-                 cv::BORDER_REFLECT);
+  cv::warpAffine(straight, turned, source_from_target, size,
+                 cv::INTER_LINEAR | cv::WARP_INVERSE_MAP, cv::BORDER_REFLECT);
   return turned;
 }
 
@@ -83,14 +85,18 @@ cv::Mat OctaveField(cv::Size size, double pitch_px, int octaves, double fall, ma
 }
 
 cv::Size CoarseSize(cv::Size fine, double step) {
-  return {static_cast<int>(std::ceil(fine.width / step)) + 2, static_cast<int>(std::ceil(fine.height / step)) + 2};
+  return {static_cast<int>(std::ceil(fine.width / step)) + 2,
+          static_cast<int>(std::ceil(fine.height / step)) + 2};
 }
 
 SlowRows::SlowRows(cv::Mat coarse, double step, cv::Size fine)
-    : coarse_(std::move(coarse)), step_(step), mixed_(static_cast<std::size_t>(coarse_.cols)),
+    : coarse_(std::move(coarse)),
+      step_(step),
+      mixed_(static_cast<std::size_t>(coarse_.cols)),
       row_(static_cast<std::size_t>(fine.width)) {
   RIBWRIGHT_CHECK(coarse_.type() == CV_32F && step >= 1.0);
-  RIBWRIGHT_CHECK(coarse_.cols >= CoarseSize(fine, step).width && coarse_.rows >= CoarseSize(fine, step).height);
+  RIBWRIGHT_CHECK(coarse_.cols >= CoarseSize(fine, step).width &&
+                  coarse_.rows >= CoarseSize(fine, step).height);
 }
 
 const float* SlowRows::Row(int y) {

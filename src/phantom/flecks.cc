@@ -16,7 +16,7 @@ using math::Rng;
 constexpr double kPi = 3.14159265358979323846;
 constexpr double kFieldScale = 0.1;  // orientation and density are kept on a grid ten times coarser
 
-struct Ground {  // what guides the strokes of one muscle
+struct Ground {     // what guides the strokes of one muscle
   cv::Mat angle;    // radians, on the coarse grid of the muscle's box
   cv::Mat density;  // acceptance 0..1
   cv::Point corner;
@@ -33,9 +33,10 @@ Ground MakeGround(const RasterMuscle& muscle, double px_per_mm, double unevennes
   const cv::Size size(std::max(2, static_cast<int>(muscle.box.width * kFieldScale) + 1),
                       std::max(2, static_cast<int>(muscle.box.height * kFieldScale) + 1));
   const double mm = px_per_mm * kFieldScale;
-  g.angle = SmoothField(size, 26.0 * mm, rng.Fork(1)) * 0.7 + SmoothField(size, 9.0 * mm, rng.Fork(2)) * 0.25 +
-            muscle.fibre_angle;
-  cv::Mat slow = SmoothField(size, 20.0 * mm, rng.Fork(3)) + 0.6 * SmoothField(size, 7.0 * mm, rng.Fork(4));
+  g.angle = SmoothField(size, 26.0 * mm, rng.Fork(1)) * 0.7 +
+            SmoothField(size, 9.0 * mm, rng.Fork(2)) * 0.25 + muscle.fibre_angle;
+  cv::Mat slow =
+      SmoothField(size, 20.0 * mm, rng.Fork(3)) + 0.6 * SmoothField(size, 7.0 * mm, rng.Fork(4));
   slow *= 1.1 * unevenness;
   cv::exp(slow, g.density);
   double top = 1.0;
@@ -75,7 +76,8 @@ void PaintStroke(Brush& brush, const Ground& ground, const Stroke& s, double px_
     }
     swell = 0.6 * swell + 0.28 * rng.Normal();
     const double u = (i + 1.0) / steps;
-    const double taper = u < crest ? std::sqrt(u / crest) : std::sqrt(std::max(0.0, (1.0 - u) / (1.0 - crest)));
+    const double taper =
+        u < crest ? std::sqrt(u / crest) : std::sqrt(std::max(0.0, (1.0 - u) / (1.0 - crest)));
     const double next_radius = 0.5 * s.width * std::max(0.12, taper * std::exp(swell));
     brush.Capsule(p, i == 0 ? 0.3 * next_radius : radius, next, next_radius);
     radius = next_radius;
@@ -92,7 +94,8 @@ void PaintStroke(Brush& brush, const Ground& ground, const Stroke& s, double px_
   }
 }
 
-Stroke DrawStroke(double median_width_mm, double richness, double fibre, double px_per_mm, Rng& rng) {
+Stroke DrawStroke(double median_width_mm, double richness, double fibre, double px_per_mm,
+                  Rng& rng) {
   Stroke s;
   const double kind = rng.Uniform();
   double width_mm;
@@ -133,7 +136,8 @@ void DrawMuscle(FaceRaster& face, std::size_t index, const Recipe& recipe, Rng r
     const cv::Point2d start(muscle.box.x + draw.Uniform() * muscle.box.width,
                             muscle.box.y + draw.Uniform() * muscle.box.height);
     if (!brush.OnLabel(start) || !draw.Chance(ground.At(ground.density, start))) continue;
-    Stroke s = DrawStroke(median_mm, richness, ground.At(ground.angle, start), face.px_per_mm, draw);
+    Stroke s =
+        DrawStroke(median_mm, richness, ground.At(ground.angle, start), face.px_per_mm, draw);
     // No stroke may overshoot what is left by much.
     const double area = 0.8 * s.width * s.length * (1.0 + 4.0 * s.branch);
     if (area > missing) {
@@ -158,11 +162,13 @@ void DrawConnectiveLines(FaceRaster& face, const Recipe& recipe) {
   if (face.muscles.empty()) return;
   for (int i = 0; i < recipe.connective_lines; ++i) {
     // Half of them in the eye, the rest anywhere.
-    const std::size_t index = rng.Chance(0.55) ? face.eye : rng.Below(static_cast<std::uint32_t>(face.muscles.size()));
+    const std::size_t index =
+        rng.Chance(0.55) ? face.eye : rng.Below(static_cast<std::uint32_t>(face.muscles.size()));
     const RasterMuscle& muscle = face.muscles[index];
     if (muscle.pixels == 0) continue;
     Brush brush(face.line, face.label, static_cast<int>(kFirstMuscle + index));
-    const Ground ground = MakeGround(muscle, face.px_per_mm, 0.0, rng.Fork(static_cast<std::uint64_t>(i)));
+    const Ground ground =
+        MakeGround(muscle, face.px_per_mm, 0.0, rng.Fork(static_cast<std::uint64_t>(i)));
     for (int tries = 0; tries < 200; ++tries) {
       const cv::Point2d start(muscle.box.x + rng.Uniform() * muscle.box.width,
                               muscle.box.y + rng.Uniform() * muscle.box.height);

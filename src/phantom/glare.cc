@@ -12,14 +12,15 @@ namespace ribwright::phantom {
 namespace {
 
 constexpr double kRadPerDeg = 3.14159265358979323846 / 180.0;
-constexpr float kDryMost = 0.35F;     // a dry face outshines nothing, pale fat least of all
-constexpr float kBrightest = 14.0F;   // mirrored over diffuse: far beyond white
+constexpr float kDryMost = 0.35F;    // a dry face outshines nothing, pale fat least of all
+constexpr float kBrightest = 14.0F;  // mirrored over diffuse: far beyond white
 
 // Scales `glare` so that the wanted share of sampled pixels passes 1.
 void Calibrate(cv::Mat& glare, std::vector<float>& sample, double share) {
   const bool dry = share < 2e-4;
   const double top = dry ? 0.998 : 1.0 - share;
-  auto nth = sample.begin() + static_cast<std::ptrdiff_t>(top * static_cast<double>(sample.size() - 1));
+  auto nth =
+      sample.begin() + static_cast<std::ptrdiff_t>(top * static_cast<double>(sample.size() - 1));
   std::nth_element(sample.begin(), nth, sample.end());
   const float scale = 1.0F / std::max(*nth, 1e-6F);
   const float most = dry ? kDryMost : kBrightest;
@@ -31,7 +32,8 @@ void Calibrate(cv::Mat& glare, std::vector<float>& sample, double share) {
 
 // Folds of a clear film: long, narrow, bright.
 void AddFilm(cv::Mat& glare, double px_per_mm, double strength, math::Rng rng) {
-  const cv::Mat folds = StretchedField(glare.size(), 45.0 * px_per_mm, 5.0 * px_per_mm, rng.Uniform(0, 3.14), rng.Fork(1));
+  const cv::Mat folds = StretchedField(glare.size(), 45.0 * px_per_mm, 5.0 * px_per_mm,
+                                       rng.Uniform(0, 3.14), rng.Fork(1));
   const cv::Mat where = SmoothField(glare.size(), 25.0 * px_per_mm, rng.Fork(2));
   for (int y = 0; y < glare.rows; ++y) {
     float* out = glare.ptr<float>(y);
@@ -39,7 +41,9 @@ void AddFilm(cv::Mat& glare, double px_per_mm, double strength, math::Rng rng) {
     const float* w = where.ptr<float>(y);
     for (int x = 0; x < glare.cols; ++x) {
       const float fold = std::exp(-f[x] * f[x] * 60.0F) * std::max(0.0F, w[x]);
-      out[x] = std::min(kBrightest, out[x] + static_cast<float>(strength) * (9.0F * fold + 0.25F * std::max(0.0F, w[x] + 0.3F)));
+      out[x] =
+          std::min(kBrightest, out[x] + static_cast<float>(strength) *
+                                            (9.0F * fold + 0.25F * std::max(0.0F, w[x] + 0.3F)));
     }
   }
 }
@@ -63,13 +67,16 @@ Relief MakeRelief(cv::Size fine, double px_per_mm, const Recipe& r, math::Rng rn
   return relief;
 }
 
-cv::Mat GlareField(const cv::Mat& inside, const Relief& relief, double px_per_mm, const Recipe& recipe, math::Rng rng) {
+cv::Mat GlareField(const cv::Mat& inside, const Relief& relief, double px_per_mm,
+                   const Recipe& recipe, math::Rng rng) {
   const cv::Size size = inside.size();
   // Sparks lie along the fibres, so their slopes are stretched along one direction.
   const double along = rng.Uniform(0, 3.14);
   const double spark_mm = rng.Uniform(0.12, 0.32);
-  const cv::Mat quick_x = StretchedField(size, 2.2 * spark_mm * px_per_mm, spark_mm * px_per_mm, along, rng.Fork(1));
-  const cv::Mat quick_y = StretchedField(size, 2.2 * spark_mm * px_per_mm, spark_mm * px_per_mm, along, rng.Fork(2));
+  const cv::Mat quick_x =
+      StretchedField(size, 2.2 * spark_mm * px_per_mm, spark_mm * px_per_mm, along, rng.Fork(1));
+  const cv::Mat quick_y =
+      StretchedField(size, 2.2 * spark_mm * px_per_mm, spark_mm * px_per_mm, along, rng.Fork(2));
   const double sheen_mm = recipe.wide ? 0.6 * std::pow(14.0, rng.Uniform()) : rng.Uniform(1.2, 4.0);
   const cv::Size coarse = relief.slope_x.size();
   const double s = px_per_mm / relief.step;

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// Wet glare: small facets of the moist surface that mirror the lamp. A facet mirrors when its slope matches
-// the half-way slope between lamp and camera, which drifts across the face; slow slopes give sheen, quick
-// ones give sparks of a few pixels. Film wrap adds long bright folds.
+// Wet glare: small facets of the moist surface that mirror the lamp. A facet mirrors when its slope
+// matches the half-way slope between lamp and camera, which drifts across the face; slow slopes
+// give sheen, quick ones give sparks of a few pixels. Film wrap adds long bright folds.
 #pragma once
 
 #include <opencv2/core/mat.hpp>
@@ -21,7 +21,7 @@ Relief MakeRelief(cv::Size fine, double px_per_mm, const Recipe& recipe, math::R
 
 // CV_32F: mirrored light over the mean diffuse light of lean; 1 where both are equal. About
 // recipe.glare_share of the pixels of `inside` (8U) exceed 1.
-cv::Mat GlareField(const cv::Mat& inside, const Relief& relief, double px_per_mm, const Recipe& recipe,
-                   math::Rng rng);
+cv::Mat GlareField(const cv::Mat& inside, const Relief& relief, double px_per_mm,
+                   const Recipe& recipe, math::Rng rng);
 
 }  // namespace ribwright::phantom

@@ -21,10 +21,10 @@ cv::Vec3f Paint(double L, double a, double b) {
 
 struct Look {
   cv::Vec3f base, other;
-  float slow = 0.03F, fine = 0.02F;  // relative contrasts
+  float slow = 0.03F, fine = 0.02F;    // relative contrasts
   double along_mm = 0, across_mm = 0;  // streaks; 0: none
-  float streak = 0.0F;               // towards `other`
-  float lines = 0.0F;                // knife scratches
+  float streak = 0.0F;                 // towards `other`
+  float lines = 0.0F;                  // knife scratches
 };
 
 Look LookOf(GroundKind kind, Rng& rng) {
@@ -83,8 +83,14 @@ Look LookOf(GroundKind kind, Rng& rng) {
       k.slow = 0.1F;
       k.fine = 0.08F;
       break;
-    case GroundKind::kPureWhite: k.base = k.other = {0.9F, 0.9F, 0.9F}; k.slow = k.fine = 0; break;
-    case GroundKind::kPureBlack: k.base = k.other = {0, 0, 0}; k.slow = k.fine = 0; break;
+    case GroundKind::kPureWhite:
+      k.base = k.other = {0.9F, 0.9F, 0.9F};
+      k.slow = k.fine = 0;
+      break;
+    case GroundKind::kPureBlack:
+      k.base = k.other = {0, 0, 0};
+      k.slow = k.fine = 0;
+      break;
   }
   return k;
 }
@@ -102,20 +108,26 @@ cv::Mat PaintGround(cv::Size size, double px_per_mm, const Recipe& recipe) {
   cv::Mat streaks, scratches;
   if (look.streak > 0) {
     streaks = StretchedField(size, look.along_mm * s, look.across_mm * s, angle, root.Fork(4)) +
-              0.6 * StretchedField(size, 0.5 * look.along_mm * s, 0.35 * look.across_mm * s, angle, root.Fork(5));
+              0.6 * StretchedField(size, 0.5 * look.along_mm * s, 0.35 * look.across_mm * s, angle,
+                                   root.Fork(5));
   }
   if (look.lines > 0) {
-    scratches = cv::abs(StretchedField(size, 50.0 * s, 2.5 * s, angle + rng.Uniform(-0.5, 0.5), root.Fork(6)));
+    scratches = cv::abs(
+        StretchedField(size, 50.0 * s, 2.5 * s, angle + rng.Uniform(-0.5, 0.5), root.Fork(6)));
   }
   cv::Mat out(size, CV_16UC3);
   for (int y = 0; y < size.height; ++y) {
     auto* row = out.ptr<cv::Vec<std::uint16_t, 3>>(y);
     for (int x = 0; x < size.width; ++x) {
       cv::Vec3f c = look.base;
-      if (!streaks.empty()) c += (look.other - look.base) * std::clamp(0.5F + look.streak * streaks.at<float>(y, x), 0.0F, 1.0F);
+      if (!streaks.empty())
+        c += (look.other - look.base) *
+             std::clamp(0.5F + look.streak * streaks.at<float>(y, x), 0.0F, 1.0F);
       float v = 1.0F + look.slow * slow.at<float>(y, x) + look.fine * fine.at<float>(y, x);
-      if (!scratches.empty()) v -= look.lines * std::max(0.0F, 1.0F - 14.0F * scratches.at<float>(y, x));
-      for (int k = 0; k < 3; ++k) row[x][k] = cv::saturate_cast<std::uint16_t>(c[k] * v * static_cast<float>(kUnit));
+      if (!scratches.empty())
+        v -= look.lines * std::max(0.0F, 1.0F - 14.0F * scratches.at<float>(y, x));
+      for (int k = 0; k < 3; ++k)
+        row[x][k] = cv::saturate_cast<std::uint16_t>(c[k] * v * static_cast<float>(kUnit));
     }
   }
   return out;

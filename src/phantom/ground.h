@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The board under the meat, in its own plane: wood, steel, white plastic, butcher paper, black tray, blue or
-// dark board, or a pure white or black ground of a cut-out picture.
+// The board under the meat, in its own plane: wood, steel, white plastic, butcher paper, black
+// tray, blue or dark board, or a pure white or black ground of a cut-out picture.
 #pragma once
 
 #include <opencv2/core/mat.hpp>

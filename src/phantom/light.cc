@@ -18,23 +18,27 @@ constexpr int kBlock = 16;  // photo pixels a cell of the slow light map
 void Multiply(cv::Mat& canvas, const cv::Mat& map, int block) {
   std::vector<cv::Vec3f> line(static_cast<std::size_t>(map.cols));
   for (int y = 0; y < canvas.rows; ++y) {
-    const float fy = std::max(0.0F, (static_cast<float>(y) + 0.5F) / static_cast<float>(block) - 0.5F);
+    const float fy =
+        std::max(0.0F, (static_cast<float>(y) + 0.5F) / static_cast<float>(block) - 0.5F);
     const int y0 = std::min(static_cast<int>(fy), map.rows - 1);
     const int y1 = std::min(y0 + 1, map.rows - 1);
     const float wy = fy - static_cast<float>(y0);
     for (int x = 0; x < map.cols; ++x) {
-      line[static_cast<std::size_t>(x)] = map.at<cv::Vec3f>(y0, x) * (1.0F - wy) + map.at<cv::Vec3f>(y1, x) * wy;
+      line[static_cast<std::size_t>(x)] =
+          map.at<cv::Vec3f>(y0, x) * (1.0F - wy) + map.at<cv::Vec3f>(y1, x) * wy;
     }
     auto* row = canvas.ptr<cv::Vec<std::uint16_t, 3>>(y);
     for (int x = 0; x < canvas.cols; ++x) {
-      const float fx = std::max(0.0F, (static_cast<float>(x) + 0.5F) / static_cast<float>(block) - 0.5F);
+      const float fx =
+          std::max(0.0F, (static_cast<float>(x) + 0.5F) / static_cast<float>(block) - 0.5F);
       const int x0 = std::min(static_cast<int>(fx), map.cols - 1);
       const int x1 = std::min(x0 + 1, map.cols - 1);
       const float wx = fx - static_cast<float>(x0);
       const cv::Vec3f& a = line[static_cast<std::size_t>(x0)];
       const cv::Vec3f& b = line[static_cast<std::size_t>(x1)];
       for (int k = 0; k < 3; ++k) {
-        row[x][k] = static_cast<std::uint16_t>(std::min(65535.0F, row[x][k] * (a[k] + wx * (b[k] - a[k]))));
+        row[x][k] =
+            static_cast<std::uint16_t>(std::min(65535.0F, row[x][k] * (a[k] + wx * (b[k] - a[k]))));
       }
     }
   }
@@ -57,9 +61,12 @@ void ShadeBoard(cv::Mat& canvas, const Scene& scene, const Recipe& r) {
   }
   constexpr int kRoom = 120;
   const cv::Point2d origin(box.x - kRoom, box.y - kRoom);
-  const cv::Size size(static_cast<int>(box.width) + 2 * kRoom, static_cast<int>(box.height) + 2 * kRoom);
-  const double reach = std::min(90.0, r.thickness_mm / std::tan(r.light_elevation_deg * kRadPerDeg));
-  const cv::Point2d away(-std::cos(r.light_azimuth_deg * kRadPerDeg), -std::sin(r.light_azimuth_deg * kRadPerDeg));
+  const cv::Size size(static_cast<int>(box.width) + 2 * kRoom,
+                      static_cast<int>(box.height) + 2 * kRoom);
+  const double reach =
+      std::min(90.0, r.thickness_mm / std::tan(r.light_elevation_deg * kRadPerDeg));
+  const cv::Point2d away(-std::cos(r.light_azimuth_deg * kRadPerDeg),
+                         -std::sin(r.light_azimuth_deg * kRadPerDeg));
   cv::Mat cast(size, CV_8U, cv::Scalar(0));
   cv::Mat under(size, CV_8U, cv::Scalar(0));
   constexpr int kLayers = 14;
@@ -67,7 +74,8 @@ void ShadeBoard(cv::Mat& canvas, const Scene& scene, const Recipe& r) {
     for (int k = 0; k <= kLayers; ++k) {
       std::vector<cv::Point> ring;
       const cv::Point2d shift = away * (reach * k / kLayers);
-      for (const cv::Point2d& p : piece.outline) ring.emplace_back(cvRound(p.x + shift.x - origin.x), cvRound(p.y + shift.y - origin.y));
+      for (const cv::Point2d& p : piece.outline)
+        ring.emplace_back(cvRound(p.x + shift.x - origin.x), cvRound(p.y + shift.y - origin.y));
       cv::fillPoly(cast, std::vector<std::vector<cv::Point>>{ring}, cv::Scalar(255));
       if (k == 0) cv::fillPoly(under, std::vector<std::vector<cv::Point>>{ring}, cv::Scalar(255));
     }
@@ -112,7 +120,8 @@ double LightScene(cv::Mat& canvas, const Scene& scene, const Recipe& r) {
   const double edge_at = rng.Uniform(-0.3, 0.3) * face.width;
   const double edge_soft = rng.Uniform(3, 12);
   const double edge_dark = rng.Uniform(0.25, 0.55);
-  const double corner2 = 0.25 * (static_cast<double>(canvas.cols) * canvas.cols + static_cast<double>(canvas.rows) * canvas.rows);
+  const double corner2 = 0.25 * (static_cast<double>(canvas.cols) * canvas.cols +
+                                 static_cast<double>(canvas.rows) * canvas.rows);
   cv::Mat map(MapSize(canvas.size(), kBlock), CV_32FC3);
   double brightest = 0.0;
   for (int y = 0; y < map.rows; ++y) {
@@ -135,16 +144,20 @@ double LightScene(cv::Mat& canvas, const Scene& scene, const Recipe& r) {
       }
       const double side = p.x / 100.0 * std::cos(tint) + p.y / 100.0 * std::sin(tint);
       const double l = std::clamp(side, -1.5, 1.5);
-      map.at<cv::Vec3f>(y, x) = cv::Vec3f(static_cast<float>(light * (1 + warm * l)), static_cast<float>(light),
-                                          static_cast<float>(light * (1 + cool * l)));
+      map.at<cv::Vec3f>(y, x) =
+          cv::Vec3f(static_cast<float>(light * (1 + warm * l)), static_cast<float>(light),
+                    static_cast<float>(light * (1 + cool * l)));
     }
   }
   Multiply(canvas, map, kBlock);
-  const bool pale = r.card || r.ground == GroundKind::kWhiteBoard || r.ground == GroundKind::kPaper ||
-                    r.ground == GroundKind::kSteel || r.ground == GroundKind::kPureWhite;
+  const bool pale = r.card || r.ground == GroundKind::kWhiteBoard ||
+                    r.ground == GroundKind::kPaper || r.ground == GroundKind::kSteel ||
+                    r.ground == GroundKind::kPureWhite;
   const double gain = std::max({1.0, r.red_gain, r.blue_gain});
-  // The camera's meter keeps white paper below clipping where there is some; else it opens up for the meat.
-  const double room = pale ? 1.06 / (0.9 * gain * std::min(brightest, 2.2)) : 1.25 / std::sqrt(std::min(brightest, 2.2));
+  // The camera's meter keeps white paper below clipping where there is some; else it opens up for
+  // the meat.
+  const double room = pale ? 1.06 / (0.9 * gain * std::min(brightest, 2.2))
+                           : 1.25 / std::sqrt(std::min(brightest, 2.2));
   return r.exposure * room;
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// Colours the renderer paints with: linear-light sRGB (0..1, may exceed) and CIE L*a*b* under D50, through
-// photo/srgb.h, so that Lab truth and judged Lab speak of one thing. Paint out of gamut is clipped at 0.001.
+// Colours the renderer paints with: linear-light sRGB (0..1, may exceed) and CIE L*a*b* under D50,
+// through photo/srgb.h, so that Lab truth and judged Lab speak of one thing. Paint out of gamut is
+// clipped at 0.001.
 #pragma once
 
 #include <opencv2/core.hpp>

@@ -1,15 +1,16 @@
 // SPDX-License-Identifier: Apache-2.0
-// phantom_dump: renders many seeds and writes square tiles of photo and truth for training a network.
+// phantom_dump: renders many seeds and writes square tiles of photo and truth for training a
+// network.
 //
 //   phantom_dump --first 0 --count 1000 --threads 2 --out DIR [--tile 512] [--tiles-per-seed 2]
 //                [--wide-share 0.7] [--format raw|png] [--difficulty mixed]
 //
-// png: DIR/SEED_K.photo.png, .label.png, .muscle.png, .fat.png. raw: DIR/tiles.SEED0.bin for each batch of
-// seeds, six planes of tile x tile bytes a record (R, G, B, label, muscle, fat), and tiles.SEED0.csv with one
-// line a record. The photo has been through JPEG.
-// label: 0 outside, 1 lean, 2 fat in muscle, 3 other fat, 4 bone, 5 glare, 6 connective line.
-// muscle: 0 none, else 1 + report::MuscleName. fat: share of the pixel that is fat, 0..255.
-// Photos smaller than a tile are mirrored at their border. The same arguments give the same files.
+// png: DIR/SEED_K.photo.png, .label.png, .muscle.png, .fat.png. raw: DIR/tiles.SEED0.bin for each
+// batch of seeds, six planes of tile x tile bytes a record (R, G, B, label, muscle, fat), and
+// tiles.SEED0.csv with one line a record. The photo has been through JPEG. label: 0 outside, 1
+// lean, 2 fat in muscle, 3 other fat, 4 bone, 5 glare, 6 connective line. muscle: 0 none, else 1 +
+// report::MuscleName. fat: share of the pixel that is fat, 0..255. Photos smaller than a tile are
+// mirrored at their border. The same arguments give the same files.
 #include <malloc.h>
 
 #include <algorithm>
@@ -88,8 +89,10 @@ std::vector<Tile> TilesOf(std::uint64_t seed, const Options& o) {
     cv::Rect best;
     int most = -1;
     for (int tries = 0; tries < 3; ++tries) {
-      const cv::Rect box(static_cast<int>(rng.Below(static_cast<std::uint32_t>(rgb.cols - o.tile + 1))),
-                         static_cast<int>(rng.Below(static_cast<std::uint32_t>(rgb.rows - o.tile + 1))), o.tile, o.tile);
+      const cv::Rect box(
+          static_cast<int>(rng.Below(static_cast<std::uint32_t>(rgb.cols - o.tile + 1))),
+          static_cast<int>(rng.Below(static_cast<std::uint32_t>(rgb.rows - o.tile + 1))), o.tile,
+          o.tile);
       const int meat = cv::countNonZero(label(box));
       if (meat > most) {
         most = meat;
@@ -97,16 +100,20 @@ std::vector<Tile> TilesOf(std::uint64_t seed, const Options& o) {
       }
     }
     char line[160];
-    std::snprintf(line, sizeof line, "%llu,%d,%d,%d,%.4f,%s,%d,%.4f", static_cast<unsigned long long>(seed), k, best.x,
-                  best.y, recipe.px_per_mm, std::string(CutText(recipe.cut)).c_str(), options.wide ? 1 : 0, recipe.eye_marbling);
-    tiles.push_back({rgb(best).clone(), label(best).clone(), muscle(best).clone(), fat(best).clone(), line});
+    std::snprintf(line, sizeof line, "%llu,%d,%d,%d,%.4f,%s,%d,%.4f",
+                  static_cast<unsigned long long>(seed), k, best.x, best.y, recipe.px_per_mm,
+                  std::string(CutText(recipe.cut)).c_str(), options.wide ? 1 : 0,
+                  recipe.eye_marbling);
+    tiles.push_back(
+        {rgb(best).clone(), label(best).clone(), muscle(best).clone(), fat(best).clone(), line});
   }
   return tiles;
 }
 
 bool Write(const std::filesystem::path& path, const std::vector<std::uint8_t>& bytes) {
   std::ofstream file(path, std::ios::binary);
-  file.write(reinterpret_cast<const char*>(bytes.data()), static_cast<std::streamsize>(bytes.size()));
+  file.write(reinterpret_cast<const char*>(bytes.data()),
+             static_cast<std::streamsize>(bytes.size()));
   return file.good();
 }
 
@@ -169,7 +176,8 @@ int Run(const Options& o) {
       for (;;) {
         const std::uint64_t first = next.fetch_add(static_cast<std::uint64_t>(o.batch));
         if (first >= o.first + o.count) return;
-        const std::uint64_t end = std::min(first + static_cast<std::uint64_t>(o.batch), o.first + o.count);
+        const std::uint64_t end =
+            std::min(first + static_cast<std::uint64_t>(o.batch), o.first + o.count);
         if (!Batch(first, end, o)) good = false;
       }
     });
@@ -187,21 +195,34 @@ int main(int argc, char** argv) {
   for (int i = 1; i + 1 < argc; i += 2) {
     const std::string key = argv[i];
     const char* value = argv[i + 1];
-    if (key == "--first") o.first = std::strtoull(value, nullptr, 10);
-    else if (key == "--count") o.count = std::strtoull(value, nullptr, 10);
-    else if (key == "--threads") o.threads = std::max(1, std::atoi(value));
-    else if (key == "--tile") o.tile = std::max(32, std::atoi(value));
-    else if (key == "--tiles-per-seed") o.tiles = std::max(1, std::atoi(value));
-    else if (key == "--batch") o.batch = std::max(1, std::atoi(value));
-    else if (key == "--wide-share") o.wide_share = std::atof(value);
-    else if (key == "--format") o.raw = std::strcmp(value, "raw") == 0;
-    else if (key == "--difficulty") o.difficulty = ribwright::phantom::DifficultyFromText(value).value_or(o.difficulty);
-    else if (key == "--out") o.out = value;
-    else argc = 0;
+    if (key == "--first")
+      o.first = std::strtoull(value, nullptr, 10);
+    else if (key == "--count")
+      o.count = std::strtoull(value, nullptr, 10);
+    else if (key == "--threads")
+      o.threads = std::max(1, std::atoi(value));
+    else if (key == "--tile")
+      o.tile = std::max(32, std::atoi(value));
+    else if (key == "--tiles-per-seed")
+      o.tiles = std::max(1, std::atoi(value));
+    else if (key == "--batch")
+      o.batch = std::max(1, std::atoi(value));
+    else if (key == "--wide-share")
+      o.wide_share = std::atof(value);
+    else if (key == "--format")
+      o.raw = std::strcmp(value, "raw") == 0;
+    else if (key == "--difficulty")
+      o.difficulty = ribwright::phantom::DifficultyFromText(value).value_or(o.difficulty);
+    else if (key == "--out")
+      o.out = value;
+    else
+      argc = 0;
   }
   if (o.out.empty() || argc < 2 || argc % 2 == 0) {
-    std::fprintf(stderr, "usage: phantom_dump --out DIR [--first N] [--count N] [--threads N] [--tile N]\n"
-                         "  [--tiles-per-seed N] [--wide-share X] [--format png|raw] [--batch N] [--difficulty D]\n");
+    std::fprintf(stderr,
+                 "usage: phantom_dump --out DIR [--first N] [--count N] [--threads N] [--tile N]\n"
+                 "  [--tiles-per-seed N] [--wide-share X] [--format png|raw] [--batch N] "
+                 "[--difficulty D]\n");
     return 2;
   }
   return ribwright::phantom::Run(o);

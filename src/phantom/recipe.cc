@@ -22,18 +22,23 @@ struct Reach {  // what a difficulty may draw
 
 Reach ReachOf(Difficulty difficulty) {
   switch (difficulty) {
-    case Difficulty::kEasy: return {9.0, 20.0, 10.0, 0.6, 0.9, 0.015, 1.2, 0.4, 85, 95};
-    case Difficulty::kMixed: return {6.0, 20.0, 45.0, 0.6, 2.0, 0.12, 2.0, 0.7, 60, 95};
-    case Difficulty::kHard: return {4.0, 14.0, 50.0, 1.0, 2.8, 0.25, 3.0, 0.85, 40, 85};
+    case Difficulty::kEasy:
+      return {9.0, 20.0, 10.0, 0.6, 0.9, 0.015, 1.2, 0.4, 85, 95};
+    case Difficulty::kMixed:
+      return {6.0, 20.0, 45.0, 0.6, 2.0, 0.12, 2.0, 0.7, 60, 95};
+    case Difficulty::kHard:
+      return {4.0, 14.0, 50.0, 1.0, 2.8, 0.25, 3.0, 0.85, 40, 85};
   }
   return {};
 }
 
 double DrawMarbling(Rng& rng) {
   // Shares of faces and ranges in percent, as the bench asks.
-  struct Band { double share, low, high; };
-  constexpr std::array<Band, 5> kBands{{{0.20, 0.3, 4}, {0.30, 4, 10}, {0.25, 10, 20},
-                                        {0.15, 20, 35}, {0.10, 35, 55}}};
+  struct Band {
+    double share, low, high;
+  };
+  constexpr std::array<Band, 5> kBands{
+      {{0.20, 0.3, 4}, {0.30, 4, 10}, {0.25, 10, 20}, {0.15, 20, 35}, {0.10, 35, 55}}};
   double u = rng.Uniform();
   for (const Band& band : kBands) {
     if (u < band.share) return (band.low + (band.high - band.low) * u / band.share) / 100.0;
@@ -43,7 +48,8 @@ double DrawMarbling(Rng& rng) {
 }
 
 PaintLab DrawLean(Rng& rng) {
-  // Four looks: bloomed cherry, purple fresh cut, pale, browned; within L* 28-48, a* 12-32, b* 4-20.
+  // Four looks: bloomed cherry, purple fresh cut, pale, browned; within L* 28-48, a* 12-32, b*
+  // 4-20.
   constexpr std::array<PaintLab, 4> kLooks{{{38, 28, 15}, {33, 20, 7}, {44, 22, 12}, {35, 15, 13}}};
   const double u = rng.Uniform();
   const PaintLab& look = kLooks[u < 0.58 ? 0 : u < 0.74 ? 1 : u < 0.92 ? 2 : 3];
@@ -59,7 +65,8 @@ void DrawMeat(Recipe& r, const Reach& reach, Rng rng) {
   r.thickness_mm = std::clamp(30.0 * std::exp(rng.Normal(0, 0.33)), 15.0, 60.0);
   r.cover_mm = std::clamp(6.5 * std::exp(rng.Normal(0, 0.6)), 0.8, 22.0);
   r.lean = DrawLean(rng);
-  r.fat = {rng.Uniform(67, 86), rng.Uniform(0, 6), rng.Chance(0.25) ? rng.Uniform(14, 23) : rng.Uniform(4, 14)};
+  r.fat = {rng.Uniform(67, 86), rng.Uniform(0, 6),
+           rng.Chance(0.25) ? rng.Uniform(14, 23) : rng.Uniform(4, 14)};
   r.fat_opacity = rng.Uniform(0.85, 1.0);
   r.soften_mm = rng.Uniform(0.1, 0.4);
   r.grain = rng.Uniform(0.03, 0.11);
@@ -73,9 +80,11 @@ void DrawMeat(Recipe& r, const Reach& reach, Rng rng) {
 
 void DrawFat(Recipe& r, Rng rng) {
   r.eye_marbling = DrawMarbling(rng);
-  r.cap_factor = 1.87 * std::exp(rng.Normal(0, 0.15));  // Brackebusch et al. 1991: 16.1 / 8.61 % fat
+  r.cap_factor =
+      1.87 * std::exp(rng.Normal(0, 0.15));  // Brackebusch et al. 1991: 16.1 / 8.61 % fat
   const double richness = std::sqrt(r.eye_marbling / 0.1);
-  r.fleck_width_mm = std::clamp(0.42 * std::exp(rng.Normal(0, 0.4)) * std::pow(richness, 0.5), 0.15, 1.6);
+  r.fleck_width_mm =
+      std::clamp(0.42 * std::exp(rng.Normal(0, 0.4)) * std::pow(richness, 0.5), 0.15, 1.6);
   r.unevenness = rng.Uniform(0.2, 1.0);
 }
 
@@ -95,8 +104,9 @@ void DrawCamera(Recipe& r, const Reach& reach, Rng rng) {
   r.exposure = rng.Uniform(0.85, 1.2);
   r.red_gain = 1.0 + rng.Normal(0, 0.05);
   r.blue_gain = 1.0 + rng.Normal(0, 0.07);
-  r.jpeg_quality = reach.jpeg_low + static_cast<int>(rng.Below(
-                       static_cast<std::uint32_t>(reach.jpeg_high - reach.jpeg_low + 1)));
+  r.jpeg_quality =
+      reach.jpeg_low +
+      static_cast<int>(rng.Below(static_cast<std::uint32_t>(reach.jpeg_high - reach.jpeg_low + 1)));
   r.chroma_half = rng.Chance(0.75);
 }
 
@@ -115,7 +125,8 @@ void DrawScene(Recipe& r, Rng rng) {
   constexpr std::array<double, 7> kShares{0.26, 0.14, 0.16, 0.14, 0.12, 0.08, 0.10};
   double u = rng.Uniform();
   int kind = 0;
-  while (kind < 6 && u >= kShares[static_cast<std::size_t>(kind)]) u -= kShares[static_cast<std::size_t>(kind++)];
+  while (kind < 6 && u >= kShares[static_cast<std::size_t>(kind)])
+    u -= kShares[static_cast<std::size_t>(kind++)];
   r.ground = static_cast<GroundKind>(kind);
   const double crowd = rng.Uniform();
   if (r.difficulty != Difficulty::kEasy) r.pieces = crowd < 0.86 ? 1 : crowd < 0.96 ? 2 : 3;

@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
-// Recipe: everything drawn by chance for one phantom photo, in plain numbers, before any pixel is made.
+// Recipe: everything drawn by chance for one phantom photo, in plain numbers, before any pixel is
+// made.
 //
-// DrawRecipe(seed, options) is a pure function: the same seed and options give the same recipe. A caller may
-// change any field before Render(); the seed then still decides the fine detail (noise, single flecks).
-// Mixed difficulty draws: 6-20 px/mm (log-uniform), tilt 0-45 degrees, blur sigma 0.6-2 px, JPEG 60-95, glare
-// on 0-12 % of the face, light falling off up to 2:1, connective lines on 70 % of faces; eye marbling under
-// 4, 4-10, 10-20, 20-35, 35-55 % on 20, 30, 25, 15, 10 % of faces. Easy is kinder and hard is worse than
-// mixed in every one of these except marbling. Cut, when not given: rib 60, strip 25, sirloin 15 %.
-// Anatomy, colours and lens figures are our assumptions of what occurs (`assumed`), see docs/science/phantom.md.
+// DrawRecipe(seed, options) is a pure function: the same seed and options give the same recipe. A
+// caller may change any field before Render(); the seed then still decides the fine detail (noise,
+// single flecks). Mixed difficulty draws: 6-20 px/mm (log-uniform), tilt 0-45 degrees, blur sigma
+// 0.6-2 px, JPEG 60-95, glare on 0-12 % of the face, light falling off up to 2:1, connective lines
+// on 70 % of faces; eye marbling under 4, 4-10, 10-20, 20-35, 35-55 % on 20, 30, 25, 15, 10 % of
+// faces. Easy is kinder and hard is worse than mixed in every one of these except marbling. Cut,
+// when not given: rib 60, strip 25, sirloin 15 %. Anatomy, colours and lens figures are our
+// assumptions of what occurs (`assumed`), see docs/science/phantom.md.
 #pragma once
 
 #include <cstdint>
@@ -20,8 +22,17 @@ namespace ribwright::phantom {
 
 enum class Cut { kRib, kStrip, kSirloin };
 enum class Difficulty { kEasy, kMixed, kHard };
-enum class GroundKind { kWood, kSteel, kWhiteBoard, kPaper, kBlackTray, kBlueBoard, kDarkBoard,
-                        kPureWhite, kPureBlack };
+enum class GroundKind {
+  kWood,
+  kSteel,
+  kWhiteBoard,
+  kPaper,
+  kBlackTray,
+  kBlueBoard,
+  kDarkBoard,
+  kPureWhite,
+  kPureBlack
+};
 
 // "rib", "strip", "sirloin"; "easy", "mixed", "hard".
 std::string_view CutText(Cut cut);
@@ -43,11 +54,11 @@ struct Recipe {
   bool wide = false;
 
   // Anatomy and fat.
-  int rib = 8;               // 6..12, used by the rib cut only
+  int rib = 8;  // 6..12, used by the rib cut only
   bool bone = false;
-  double thickness_mm = 30;  // height of the face over the ground
-  double eye_marbling = 0.08;  // aimed share of the eye that is fat, 0..0.6
-  double cap_factor = 1.87;    // aimed marbling of the cap over the eye's
+  double thickness_mm = 30;     // height of the face over the ground
+  double eye_marbling = 0.08;   // aimed share of the eye that is fat, 0..0.6
+  double cap_factor = 1.87;     // aimed marbling of the cap over the eye's
   double fleck_width_mm = 0.4;  // median width of a vein
   double unevenness = 0.5;      // 0 even .. 1 patchy
   double cover_mm = 7;          // typical cover
@@ -75,27 +86,27 @@ struct Recipe {
   double vignetting = 0.1;
   double sharpen = 0.4;
   double sharpen_sigma_px = 1.0;
-  double tone = 0.2;        // strength of the S-shaped tone curve
+  double tone = 0.2;  // strength of the S-shaped tone curve
   double exposure = 1.0;
-  double red_gain = 1.0;    // white balance error
+  double red_gain = 1.0;  // white balance error
   double blue_gain = 1.0;
   int jpeg_quality = 85;
   bool chroma_half = true;
 
   // Light.
   double glare_share = 0.03;
-  double sparkle = 0.5;       // 0 sheen only .. 1 sparks only
-  double falloff = 1.3;       // brightest over darkest across the face
+  double sparkle = 0.5;  // 0 sheen only .. 1 sparks only
+  double falloff = 1.3;  // brightest over darkest across the face
   double falloff_azimuth_deg = 0;
   double light_elevation_deg = 55;
   double light_azimuth_deg = 40;
-  double shadow = 0.5;        // darkness of cast shadows
+  double shadow = 0.5;  // darkness of cast shadows
   bool shadow_on_face = false;
-  double relief = 1.0;        // strength of the surface's bumps
-  double wrinkles = 0.0;      // 0..1, folds and knife lines
-  double rim_light = 0.0;     // 0..1, lit rim along the outline
-  double bark = 0.0;          // 0..1, dark dried rim
-  double film = 0.0;          // 0..1, film wrap with long highlights
+  double relief = 1.0;     // strength of the surface's bumps
+  double wrinkles = 0.0;   // 0..1, folds and knife lines
+  double rim_light = 0.0;  // 0..1, lit rim along the outline
+  double bark = 0.0;       // 0..1, dark dried rim
+  double film = 0.0;       // 0..1, film wrap with long highlights
 
   GroundKind ground = GroundKind::kWood;
   double printer_scale_x = 1.0;
@@ -103,7 +114,7 @@ struct Recipe {
   double printer_colour_sd = 4.0;  // Lab units a patch
 
   double raster_px_per_mm = 20;  // of the truth grid
-  int window_px = 0;             // keep only a window of at most this side on the meat; 0: the whole photo
+  int window_px = 0;  // keep only a window of at most this side on the meat; 0: the whole photo
 };
 
 Recipe DrawRecipe(std::uint64_t seed, const RecipeOptions& options = {});

@@ -26,7 +26,8 @@ void Widen(Recipe& r) {
     r.lean = {rng.Uniform(32, 46), rng.Uniform(4, 13), rng.Uniform(5, 16)};
   }
   if (rng.Chance(0.3)) r.fat = {rng.Uniform(60, 92), rng.Uniform(-1, 10), rng.Uniform(0, 28)};
-  if (rng.Chance(0.35)) r.eye_marbling = std::clamp(0.004 * std::pow(60.0, rng.Uniform()), 0.0005, 0.3);
+  if (rng.Chance(0.35))
+    r.eye_marbling = std::clamp(0.004 * std::pow(60.0, rng.Uniform()), 0.0005, 0.3);
   r.cap_factor = rng.Uniform(0.9, 2.2);
   r.fleck_width_mm = 0.15 * std::pow(9.0, rng.Uniform());
   r.soften_mm = rng.Uniform(0.05, 0.6);
@@ -50,8 +51,10 @@ void Widen(Recipe& r) {
   r.noise = 0.0008 * std::pow(14.0, rng.Uniform());
   r.jpeg_quality = 45 + static_cast<int>(rng.Below(53));
   const double ground = rng.Uniform();
-  if (ground < 0.15) r.ground = GroundKind::kPureWhite;
-  else if (ground < 0.30) r.ground = GroundKind::kPureBlack;
+  if (ground < 0.15)
+    r.ground = GroundKind::kPureWhite;
+  else if (ground < 0.30)
+    r.ground = GroundKind::kPureBlack;
   if (r.ground == GroundKind::kPureWhite || r.ground == GroundKind::kPureBlack) r.shadow = 0.0;
   r.pieces = 1;
   r.card = rng.Chance(0.15);

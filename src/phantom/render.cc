@@ -27,8 +27,8 @@ using Pixel3 = cv::Vec<std::uint16_t, 3>;
 
 // Photo pixel indices from texture pixel indices, centres at +0.5 on both sides.
 cv::Matx33d IndexMap(const cv::Matx33d& px_from_mm, cv::Point2d origin_mm, double px_per_mm) {
-  const cv::Matx33d mm_from_texture(1 / px_per_mm, 0, origin_mm.x + 0.5 / px_per_mm, 0, 1 / px_per_mm,
-                                    origin_mm.y + 0.5 / px_per_mm, 0, 0, 1);
+  const cv::Matx33d mm_from_texture(1 / px_per_mm, 0, origin_mm.x + 0.5 / px_per_mm, 0,
+                                    1 / px_per_mm, origin_mm.y + 0.5 / px_per_mm, 0, 0, 1);
   const cv::Matx33d index_from_px(1, 0, -0.5, 0, 1, -0.5, 0, 0, 1);
   return index_from_px * px_from_mm * mm_from_texture;
 }
@@ -36,7 +36,10 @@ cv::Matx33d IndexMap(const cv::Matx33d& px_from_mm, cv::Point2d origin_mm, doubl
 // Where a texture lands in the photo.
 cv::Rect Landing(const cv::Matx33d& map, cv::Size texture, cv::Size photo) {
   double x0 = 1e18, y0 = 1e18, x1 = -1e18, y1 = -1e18;
-  for (const cv::Point2d& c : {cv::Point2d(0, 0), {1.0 * texture.width, 0}, {1.0 * texture.width, 1.0 * texture.height}, {0, 1.0 * texture.height}}) {
+  for (const cv::Point2d& c : {cv::Point2d(0, 0),
+                               {1.0 * texture.width, 0},
+                               {1.0 * texture.width, 1.0 * texture.height},
+                               {0, 1.0 * texture.height}}) {
     const cv::Vec3d v = map * cv::Vec3d(c.x, c.y, 1);
     x0 = std::min(x0, v[0] / v[2]);
     x1 = std::max(x1, v[0] / v[2]);
@@ -44,14 +47,16 @@ cv::Rect Landing(const cv::Matx33d& map, cv::Size texture, cv::Size photo) {
     y1 = std::max(y1, v[1] / v[2]);
   }
   const cv::Rect box(static_cast<int>(std::floor(x0)) - 1, static_cast<int>(std::floor(y0)) - 1,
-                     static_cast<int>(std::ceil(x1 - x0)) + 3, static_cast<int>(std::ceil(y1 - y0)) + 3);
+                     static_cast<int>(std::ceil(x1 - x0)) + 3,
+                     static_cast<int>(std::ceil(y1 - y0)) + 3);
   return box & cv::Rect({}, photo);
 }
 
 cv::Mat Warp(const cv::Mat& texture, const cv::Matx33d& map, cv::Rect box, int interpolation) {
   const cv::Matx33d to_box(1, 0, -box.x, 0, 1, -box.y, 0, 0, 1);
   cv::Mat out;
-  cv::warpPerspective(texture, out, to_box * map, box.size(), interpolation, cv::BORDER_CONSTANT, cv::Scalar::all(0));
+  cv::warpPerspective(texture, out, to_box * map, box.size(), interpolation, cv::BORDER_CONSTANT,
+                      cv::Scalar::all(0));
   return out;
 }
 
@@ -63,7 +68,9 @@ void Blend(cv::Mat canvas, const cv::Mat& over) {
       const int alpha = o[x][3];
       if (alpha == 0) continue;
       const int rest = static_cast<int>(kUnit) - alpha;
-      for (int k = 0; k < 3; ++k) c[x][k] = cv::saturate_cast<std::uint16_t>(o[x][k] + c[x][k] * rest / static_cast<int>(kUnit));
+      for (int k = 0; k < 3; ++k)
+        c[x][k] =
+            cv::saturate_cast<std::uint16_t>(o[x][k] + c[x][k] * rest / static_cast<int>(kUnit));
     }
   }
 }
@@ -76,7 +83,8 @@ cv::Mat GroundInPhoto(const Recipe& recipe, const Camera& camera, double px_per_
   cv::Point2d low(1e18, 1e18), high(-1e18, -1e18);
   for (int i = 0; i <= 8; ++i) {
     for (int j = 0; j <= 8; ++j) {
-      const cv::Vec3d v = board_from_px * cv::Vec3d(camera.size.width * i / 8.0, camera.size.height * j / 8.0, 1);
+      const cv::Vec3d v =
+          board_from_px * cv::Vec3d(camera.size.width * i / 8.0, camera.size.height * j / 8.0, 1);
       const cv::Point2d p(v[0] / v[2], v[1] / v[2]);
       low = {std::min(low.x, p.x), std::min(low.y, p.y)};
       high = {std::max(high.x, p.x), std::max(high.y, p.y)};
@@ -85,11 +93,14 @@ cv::Mat GroundInPhoto(const Recipe& recipe, const Camera& camera, double px_per_
   low = {std::max(low.x, -kReachMm), std::max(low.y, -kReachMm)};
   high = {std::min(high.x, kReachMm), std::min(high.y, kReachMm)};
   const cv::Point2d extent = high - low;
-  const double scale = std::min(0.55 * px_per_mm, std::sqrt(4.0e6 / std::max(1.0, extent.x * extent.y)));
-  const cv::Size size(std::max(8, static_cast<int>(extent.x * scale)), std::max(8, static_cast<int>(extent.y * scale)));
+  const double scale =
+      std::min(0.55 * px_per_mm, std::sqrt(4.0e6 / std::max(1.0, extent.x * extent.y)));
+  const cv::Size size(std::max(8, static_cast<int>(extent.x * scale)),
+                      std::max(8, static_cast<int>(extent.y * scale)));
   const cv::Mat texture = PaintGround(size, scale, recipe);
   cv::Mat out;
-  cv::warpPerspective(texture, out, IndexMap(px_from_board, low, scale), camera.size, cv::INTER_LINEAR, cv::BORDER_REFLECT_101);
+  cv::warpPerspective(texture, out, IndexMap(px_from_board, low, scale), camera.size,
+                      cv::INTER_LINEAR, cv::BORDER_REFLECT_101);
   return out;
 }
 
@@ -97,7 +108,8 @@ struct Layers {  // photo-grid truth
   cv::Mat tissue, muscle, fat, line;
 };
 
-void StampTruth(Layers& layers, const Surface& surface, const FaceRaster& face, const cv::Matx33d& map, cv::Rect box) {
+void StampTruth(Layers& layers, const Surface& surface, const FaceRaster& face,
+                const cv::Matx33d& map, cv::Rect box) {
   const cv::Mat label = Warp(surface.label, map, box, cv::INTER_NEAREST);
   const cv::Mat fat = Warp(surface.fat, map, box, cv::INTER_LINEAR);
   const cv::Mat line = Warp(surface.line, map, box, cv::INTER_LINEAR);
@@ -112,9 +124,13 @@ void StampTruth(Layers& layers, const Surface& surface, const FaceRaster& face, 
       const int l = label.at<std::uint8_t>(y, x);
       if (l == kOutside) continue;
       const int f = fat.at<std::uint8_t>(y, x);
-      Tissue t = l == kFat ? Tissue::kOtherFat : l == kBone ? Tissue::kBone : f >= 128 ? Tissue::kMuscleFat : Tissue::kLean;
+      Tissue t = l == kFat    ? Tissue::kOtherFat
+                 : l == kBone ? Tissue::kBone
+                 : f >= 128   ? Tissue::kMuscleFat
+                              : Tissue::kLean;
       if (l >= kFirstMuscle) {
-        muscle[x] = static_cast<std::uint8_t>(1 + static_cast<int>(face.muscles[static_cast<std::size_t>(l - kFirstMuscle)].name));
+        muscle[x] = static_cast<std::uint8_t>(
+            1 + static_cast<int>(face.muscles[static_cast<std::size_t>(l - kFirstMuscle)].name));
       } else {
         muscle[x] = 0;
       }
@@ -172,7 +188,8 @@ Result<Phantom> Render(const Recipe& recipe) {
   std::vector<report::Face> faces;
   std::vector<PhantomFace> places;
   for (Piece& piece : scene.pieces) {
-    const cv::Matx33d px_from_mm = scene.camera.PxFromPlane(recipe.thickness_mm) * piece.world_from_face;
+    const cv::Matx33d px_from_mm =
+        scene.camera.PxFromPlane(recipe.thickness_mm) * piece.world_from_face;
     const Surface surface = PaintSurface(piece.face, piece.recipe, 1.3 * recipe.px_per_mm);
     const cv::Matx33d map = IndexMap(px_from_mm, surface.origin_mm, surface.px_per_mm);
     const cv::Rect box = Landing(map, surface.look.size(), size);
@@ -197,7 +214,9 @@ Result<Phantom> Render(const Recipe& recipe) {
   }
   std::vector<std::size_t> order(faces.size());
   std::iota(order.begin(), order.end(), 0U);
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return *faces[a].area.value > *faces[b].area.value; });
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return *faces[a].area.value > *faces[b].area.value;
+  });
   for (std::size_t i : order) {
     phantom.truth.faces.push_back(std::move(faces[i]));
     phantom.faces.push_back(places[i]);
@@ -220,7 +239,8 @@ Result<Phantom> Render(const Recipe& recipe) {
   // A phone's main lens: its own length follows from a sensor of 9.6 mm diagonal (`assumed`).
   // The 35 mm figure speaks of the whole frame, so a window of it carries none.
   if (recipe.window_px == 0) {
-    options.exif = photo::WriteExif({1, recipe.focal_35mm * 9.6 / kFrameDiagonalMm, recipe.focal_35mm});
+    options.exif =
+        photo::WriteExif({1, recipe.focal_35mm * 9.6 / kFrameDiagonalMm, recipe.focal_35mm});
   }
   Result<std::vector<std::uint8_t>> jpeg = photo::EncodeJpeg(phantom.rgb, options);
   if (!jpeg) return Fail(jpeg.error());

@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 // Phantom: a photo of drawn cut faces whose truth is known, because it is drawn.
 //
-// Steps, in the order of nature: anatomy in mm (anatomy.h), a fine truth raster (face_raster.h, flecks.h),
-// the look of the surface (surface.h), board, card, shadows and side wall, a pinhole camera (camera.h), light
-// across the scene, then lens, sensor and JPEG (sensor.h). Truth is counted on the noiseless raster (truth.h)
-// and carried into the photo by the exact homography; light, blur, noise and JPEG never touch it.
+// Steps, in the order of nature: anatomy in mm (anatomy.h), a fine truth raster (face_raster.h,
+// flecks.h), the look of the surface (surface.h), board, card, shadows and side wall, a pinhole
+// camera (camera.h), light across the scene, then lens, sensor and JPEG (sensor.h). Truth is
+// counted on the noiseless raster (truth.h) and carried into the photo by the exact homography;
+// light, blur, noise and JPEG never touch it.
 //
-// Cost: under 2 s and 500 MB for a 12 MP photo on one core. The same recipe gives the same bytes for one build,
-// whatever runs beside it. Thread-safe: no shared state. Errors: only from the JPEG encoder (kInternal).
+// Cost: under 2 s and 500 MB for a 12 MP photo on one core. The same recipe gives the same bytes
+// for one build, whatever runs beside it. Thread-safe: no shared state. Errors: only from the JPEG
+// encoder (kInternal).
 #pragma once
 
 #include <cstdint>
@@ -40,8 +42,8 @@ struct Phantom {
   double thickness_mm = 0.0;
   Camera camera;
   bool has_card = false;
-  cv::Matx33d px_from_card;           // printed millimetres to photo pixels
-  double card_ruler_mm = 0.0;         // what the 150 mm ruler measures on this print
+  cv::Matx33d px_from_card;                // printed millimetres to photo pixels
+  double card_ruler_mm = 0.0;              // what the 150 mm ruler measures on this print
   std::vector<PrintedPatch> card_patches;  // what a colour meter would read
 };
 

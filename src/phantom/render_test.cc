@@ -45,7 +45,9 @@ TEST(Render, TissueMapAgreesWithTruthWithinPixelRounding) {
   ASSERT_TRUE(phantom);
   ASSERT_EQ(phantom->truth.faces.size(), 1U);
   const report::Face& face = phantom->truth.faces[0];
-  const auto count = [&](report::Tissue t) { return cv::countNonZero(phantom->tissue == static_cast<int>(t)); };
+  const auto count = [&](report::Tissue t) {
+    return cv::countNonZero(phantom->tissue == static_cast<int>(t));
+  };
   const double px_per_cm2 = 100.0 * r.px_per_mm * r.px_per_mm;
   const double all = cv::countNonZero(phantom->tissue);
   EXPECT_NEAR(all / px_per_cm2, *face.area.value, 0.005 * *face.area.value);
@@ -107,13 +109,16 @@ TEST(Render, MillimetresInTheFaceAgreeWithTheHomography) {
     mm.emplace_back(v[0] / v[2], v[1] / v[2]);
   }
   for (std::size_t i = 0; i < mm.size(); ++i) twice += mm[i].cross(mm[(i + 1) % mm.size()]);
-  EXPECT_NEAR(std::abs(twice) / 200.0, *phantom->truth.faces[0].area.value, 0.01 * *phantom->truth.faces[0].area.value);
-  // The scale at the middle is the one asked for (the middle of the outline's box, so only roughly).
+  EXPECT_NEAR(std::abs(twice) / 200.0, *phantom->truth.faces[0].area.value,
+              0.01 * *phantom->truth.faces[0].area.value);
+  // The scale at the middle is the one asked for (the middle of the outline's box, so only
+  // roughly).
   const cv::Matx33d& h = phantom->faces[0].px_from_mm;
   cv::Point2d middle(0, 0);
   for (const cv::Point2d& p : mm) middle += p * (1.0 / static_cast<double>(mm.size()));
   const double w = h(2, 0) * middle.x + h(2, 1) * middle.y + h(2, 2);
-  EXPECT_NEAR(std::sqrt(std::abs(cv::determinant(h) / (w * w * w))), r.px_per_mm, 0.05 * r.px_per_mm);
+  EXPECT_NEAR(std::sqrt(std::abs(cv::determinant(h) / (w * w * w))), r.px_per_mm,
+              0.05 * r.px_per_mm);
 }
 
 }  // namespace

@@ -44,7 +44,8 @@ void Place(Piece& piece, double angle, bool mirrored, cv::Point2d at) {
   const double s = std::sin(angle);
   piece.world_from_face = cv::Matx33d(c * m, -s, at.x, s * m, c, at.y, 0, 0, 1);
   piece.outline.clear();
-  const std::vector<MmRing> rings = RingsOf(piece.face.label != static_cast<int>(kOutside), piece.face, 1.0);
+  const std::vector<MmRing> rings =
+      RingsOf(piece.face.label != static_cast<int>(kOutside), piece.face, 1.0);
   if (rings.empty()) return;
   for (const cv::Point2d& p : rings.front()) piece.outline.push_back(piece.WorldFromFace(p));
 }
@@ -87,12 +88,15 @@ struct Box {
 cv::Matx33d PlaceCard(const Recipe& recipe, const Box& box, double width, double height, Rng rng) {
   const cv::Matx33d rotation = CameraRotation(recipe);
   const cv::Point2d view(rotation(2, 0), rotation(2, 1));
-  const double lean = recipe.thickness_mm * std::sqrt(view.dot(view)) / std::max(0.3, -rotation(2, 2));
+  const double lean =
+      recipe.thickness_mm * std::sqrt(view.dot(view)) / std::max(0.3, -rotation(2, 2));
   int side = static_cast<int>(rng.Below(4));
   const std::array<cv::Point2d, 4> sides{{{0, 1}, {1, 0}, {0, -1}, {-1, 0}}};
-  for (int i = 0; i < 4 && lean > 6.0 && sides[static_cast<std::size_t>(side)].dot(view) > 0.2; ++i) side = (side + 1) % 4;
+  for (int i = 0; i < 4 && lean > 6.0 && sides[static_cast<std::size_t>(side)].dot(view) > 0.2; ++i)
+    side = (side + 1) % 4;
   const cv::Point2d way = sides[static_cast<std::size_t>(side)];
-  const double hidden = 1.3 * recipe.thickness_mm * std::max(0.0, way.dot(view)) / std::max(0.3, -rotation(2, 2));
+  const double hidden =
+      1.3 * recipe.thickness_mm * std::max(0.0, way.dot(view)) / std::max(0.3, -rotation(2, 2));
   const double gap = rng.Uniform(8, 24) + std::min(hidden, 70.0) + 0.12 * recipe.thickness_mm;
   const cv::Point2d half = 0.5 * (box.high - box.low);
   const cv::Point2d middle = 0.5 * (box.high + box.low);
@@ -102,16 +106,20 @@ cv::Matx33d PlaceCard(const Recipe& recipe, const Box& box, double width, double
   const double angle = side * kPi / 2 + (rng.Chance(0.5) ? kPi : 0.0) + rng.Normal(0, 0.06);
   const double c = std::cos(angle);
   const double s = std::sin(angle);
-  return cv::Matx33d(c, -s, at.x, s, c, at.y, 0, 0, 1) * cv::Matx33d(1, 0, -width / 2, 0, 1, -height / 2, 0, 0, 1);
+  return cv::Matx33d(c, -s, at.x, s, c, at.y, 0, 0, 1) *
+         cv::Matx33d(1, 0, -width / 2, 0, 1, -height / 2, 0, 0, 1);
 }
 
 // Keeps a part of the frame round some place on the first piece.
 void KeepWindow(Camera& camera, const cv::Vec3d& middle, cv::Point2d half, int side, Rng rng) {
-  const cv::Vec3d place(middle[0] + rng.Uniform(-0.9, 0.9) * half.x, middle[1] + rng.Uniform(-0.9, 0.9) * half.y, middle[2]);
+  const cv::Vec3d place(middle[0] + rng.Uniform(-0.9, 0.9) * half.x,
+                        middle[1] + rng.Uniform(-0.9, 0.9) * half.y, middle[2]);
   const cv::Point2d px = camera.PxFromWorld(place);
   const cv::Size size(std::min(side, camera.size.width), std::min(side, camera.size.height));
-  const int x = std::clamp(static_cast<int>(px.x) - size.width / 2, 0, camera.size.width - size.width);
-  const int y = std::clamp(static_cast<int>(px.y) - size.height / 2, 0, camera.size.height - size.height);
+  const int x =
+      std::clamp(static_cast<int>(px.x) - size.width / 2, 0, camera.size.width - size.width);
+  const int y =
+      std::clamp(static_cast<int>(px.y) - size.height / 2, 0, camera.size.height - size.height);
   camera.middle -= cv::Point2d(x, y);
   camera.size = size;
 }
@@ -128,7 +136,8 @@ Scene BuildScene(const Recipe& recipe) {
     Place(piece, angle, mirrored, {0, 0});
     if (i > 0) {
       const double way = rng.Uniform(-0.5, 0.5) + (i == 1 ? 0.0 : kPi / 2);
-      PushApart(scene.pieces, piece, {std::cos(way), std::sin(way)}, recipe.touching ? 0.0 : rng.Uniform(6, 25));
+      PushApart(scene.pieces, piece, {std::cos(way), std::sin(way)},
+                recipe.touching ? 0.0 : rng.Uniform(6, 25));
     }
     scene.pieces.push_back(std::move(piece));
   }
@@ -155,7 +164,9 @@ Scene BuildScene(const Recipe& recipe) {
   for (const cv::Point2d& p : scene.pieces.front().outline) first.Add(p);
   const cv::Point2d middle = 0.5 * (first.low + first.high);
   scene.camera = PlaceCamera(recipe, {middle.x, middle.y, recipe.thickness_mm}, seen);
-  if (recipe.window_px > 0) KeepWindow(scene.camera, {middle.x, middle.y, recipe.thickness_mm}, 0.5 * (first.high - first.low), recipe.window_px, rng.Fork(2));
+  if (recipe.window_px > 0)
+    KeepWindow(scene.camera, {middle.x, middle.y, recipe.thickness_mm},
+               0.5 * (first.high - first.low), recipe.window_px, rng.Fork(2));
   return scene;
 }
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Scene: where pieces, card and camera stand. World frame of camera.h; every piece lies flat, its face
-// recipe.thickness_mm above the board.
+// Scene: where pieces, card and camera stand. World frame of camera.h; every piece lies flat, its
+// face recipe.thickness_mm above the board.
 #pragma once
 
 #include <opencv2/core.hpp>

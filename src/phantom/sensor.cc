@@ -23,7 +23,8 @@ std::vector<float> ToneTable(double strength) {
     const double e = SrgbFromLinear(static_cast<double>(i) / kSteps);
     // Towards a smooth step: darker shadows, softer highlights.
     const double curve = e * e * (3.0 - 2.0 * e);
-    table[static_cast<std::size_t>(i)] = static_cast<float>(255.0 * (e + 0.6 * strength * (curve - e)));
+    table[static_cast<std::size_t>(i)] =
+        static_cast<float>(255.0 * (e + 0.6 * strength * (curve - e)));
   }
   return table;
 }
@@ -46,7 +47,8 @@ cv::Mat Expose(cv::Mat& canvas, const Recipe& r, double exposure) {
                                   static_cast<float>(exposure * kSteps / kUnit),
                                   static_cast<float>(exposure * r.blue_gain * kSteps / kUnit)};
   // Shot noise grows with the root of light; read noise is a floor.
-  const auto shot = static_cast<float>(r.noise / std::sqrt(0.18) * std::sqrt(static_cast<double>(kSteps)));
+  const auto shot =
+      static_cast<float>(r.noise / std::sqrt(0.18) * std::sqrt(static_cast<double>(kSteps)));
   const auto floor = static_cast<float>(0.3 * r.noise * kSteps);
   math::Rng rows = root.Fork(2);
   std::array<std::uint32_t, 3> shift{};
@@ -60,7 +62,8 @@ cv::Mat Expose(cv::Mat& canvas, const Recipe& r, double exposure) {
     for (int k = 0; k < 3; ++k) {
       const auto c = static_cast<std::size_t>(k);
       noise[c] = tile.ptr<float>((y + 167 * k) % kTileRows);
-      at[c] = static_cast<int>((shift[c] + 911U * static_cast<std::uint32_t>((y + 167 * k) / kTileRows)) % kTileCols);
+      at[c] = static_cast<int>(
+          (shift[c] + 911U * static_cast<std::uint32_t>((y + 167 * k) / kTileRows)) % kTileCols);
     }
     for (int x = 0; x < canvas.cols; ++x) {
       for (int k = 0; k < 3; ++k) {

@@ -40,7 +40,8 @@ Palette MakePalette(const FaceRaster& face, const Recipe& r, Rng rng) {
   p.fat = Paint(r.fat);
   p.fat_warm = Paint({r.fat.L - 5, r.fat.a + 5, r.fat.b + 3});
   // Pale, greyish, a little blue against the lean.
-  p.line = Paint({0.45 * r.lean.L + 0.55 * rng.Uniform(56, 74), 0.45 * r.lean.a + rng.Uniform(0, 4), 0.3 * r.lean.b + rng.Uniform(-2, 3)});
+  p.line = Paint({0.45 * r.lean.L + 0.55 * rng.Uniform(56, 74), 0.45 * r.lean.a + rng.Uniform(0, 4),
+                  0.3 * r.lean.b + rng.Uniform(-2, 3)});
   p.bone = Paint({rng.Uniform(68, 80), rng.Uniform(2, 6), rng.Uniform(8, 16)});
   p.marrow = Paint({rng.Uniform(38, 52), rng.Uniform(16, 26), rng.Uniform(10, 18)});
   return p;
@@ -67,7 +68,8 @@ struct Mean {
 };
 
 // Reflectance of the dry surface (CV_16UC3, kUnit) and the mean colours of lean and fat.
-cv::Mat Reflectance(const FaceRaster& face, const Recipe& r, const cv::Mat& alpha, const Rng& root, Surface& out) {
+cv::Mat Reflectance(const FaceRaster& face, const Recipe& r, const cv::Mat& alpha, const Rng& root,
+                    Surface& out) {
   const cv::Size size = alpha.size();
   const double s = out.px_per_mm;
   const Palette paint = MakePalette(face, r, root.Fork(1));
@@ -100,14 +102,17 @@ cv::Mat Reflectance(const FaceRaster& face, const Recipe& r, const cv::Mat& alph
     const float* pores = pore_rows.Row(y);
     for (int x = 0; x < size.width; ++x) {
       const float w = white[x];
-      const cv::Vec3f fat_colour = paint.fat + (paint.fat_warm - paint.fat) * std::clamp(0.35F + 0.4F * w, 0.0F, 1.0F);
+      const cv::Vec3f fat_colour =
+          paint.fat + (paint.fat_warm - paint.fat) * std::clamp(0.35F + 0.4F * w, 0.0F, 1.0F);
       cv::Vec3f colour;
       if (label[x] == kBone) {
         const float pore = std::clamp(0.9F * pores[x] + 0.25F * w - 0.25F, 0.0F, 1.0F);
         colour = paint.bone + (paint.marrow - paint.bone) * pore;
       } else if (label[x] < kFirstMuscle) {
         // A pixel on a border shares its area with the lean beside it.
-        const float pure = cover[x] > 0 ? std::min(1.0F, static_cast<float>(fat[x]) / static_cast<float>(cover[x])) : 1.0F;
+        const float pure =
+            cover[x] > 0 ? std::min(1.0F, static_cast<float>(fat[x]) / static_cast<float>(cover[x]))
+                         : 1.0F;
         colour = beside + (fat_colour * (1.0F + 0.25F * grain_size * net[x]) - beside) * pure;
         if (label[x] == kFat && fat[x] > 242) fat_mean.Add(colour);
       } else {
@@ -118,13 +123,15 @@ cv::Mat Reflectance(const FaceRaster& face, const Recipe& r, const cv::Mat& alph
         const float h = turn * hue[x];
         const float g = 1.0F + grain_size * net[x];
         // Fibre nets are paler and less red, as thin fat and tissue are.
-        lean = {lean[0] * v * (1.0F + 0.6F * (g - 1.0F)), lean[1] * v * g * (1.0F + h), lean[2] * v * g * (1.0F - 0.7F * h)};
+        lean = {lean[0] * v * (1.0F + 0.6F * (g - 1.0F)), lean[1] * v * g * (1.0F + h),
+                lean[2] * v * g * (1.0F - 0.7F * h)};
         if (f < 0.05F && l < 0.05F) lean_mean.Add(lean);
         colour = lean + (paint.line - lean) * (0.75F * l);
         colour += (fat_colour - colour) * (f * std::min(opacity + 0.05F * w, 1.0F));
         if (f > 0.95F) fat_mean.Add(colour);
       }
-      for (int k = 0; k < 3; ++k) o[x][k] = cv::saturate_cast<std::uint16_t>(colour[k] * static_cast<float>(kUnit));
+      for (int k = 0; k < 3; ++k)
+        o[x][k] = cv::saturate_cast<std::uint16_t>(colour[k] * static_cast<float>(kUnit));
     }
   }
   if (lean_mean.n > 0) out.lean = LabFromLinear(lean_mean.sum / lean_mean.n);
@@ -133,7 +140,8 @@ cv::Mat Reflectance(const FaceRaster& face, const Recipe& r, const cv::Mat& alph
 }
 
 // Relief, rim and wet glare on the softened reflectance; fills out.look and out.glare.
-void Illuminate(const cv::Mat& look, const cv::Mat& alpha, const Relief& relief, const Recipe& r, const Rng& root, Surface& out) {
+void Illuminate(const cv::Mat& look, const cv::Mat& alpha, const Relief& relief, const Recipe& r,
+                const Rng& root, Surface& out) {
   const cv::Size size = look.size();
   const double s = out.px_per_mm;
   const cv::Mat glare = GlareField(alpha, relief, s, r, root.Fork(8));
@@ -141,8 +149,10 @@ void Illuminate(const cv::Mat& look, const cv::Mat& alpha, const Relief& relief,
   cv::Mat rim;  // pixels to the edge, for bark and lit rims
   if (r.bark > 0 || r.rim_light > 0) cv::distanceTransform(alpha > 127, rim, cv::DIST_L2, 3);
   const cv::Vec3d lean_linear = LinearFromLab(r.lean);
-  const auto lean_light = static_cast<float>(0.2126 * lean_linear[0] + 0.7152 * lean_linear[1] + 0.0722 * lean_linear[2]);
-  const double steep = 0.10 * r.relief / std::tan(std::max(20.0, r.light_elevation_deg) * kRadPerDeg);
+  const auto lean_light = static_cast<float>(0.2126 * lean_linear[0] + 0.7152 * lean_linear[1] +
+                                             0.0722 * lean_linear[2]);
+  const double steep =
+      0.10 * r.relief / std::tan(std::max(20.0, r.light_elevation_deg) * kRadPerDeg);
   SlowRows lit_rows(relief.slope_x * (steep * std::cos(r.light_azimuth_deg * kRadPerDeg)) +
                         relief.slope_y * (steep * std::sin(r.light_azimuth_deg * kRadPerDeg)),
                     relief.step, size);
@@ -169,7 +179,8 @@ void Illuminate(const cv::Mat& look, const cv::Mat& alpha, const Relief& relief,
       const float own = 0.2126F * colour[0] + 0.7152F * colour[1] + 0.0722F * colour[2];
       flag[x] = mirrored >= own && a > 0 ? 255 : 0;
       for (int k = 0; k < 3; ++k) {
-        o[x][k] = cv::saturate_cast<std::uint16_t>((colour[k] + mirrored) * a * static_cast<float>(kUnit));
+        o[x][k] = cv::saturate_cast<std::uint16_t>((colour[k] + mirrored) * a *
+                                                   static_cast<float>(kUnit));
       }
       o[x][3] = cv::saturate_cast<std::uint16_t>(a * static_cast<float>(kUnit));
     }
@@ -183,8 +194,10 @@ Surface PaintSurface(const FaceRaster& face, const Recipe& r, double px_per_mm) 
   Surface out;
   out.origin_mm = face.origin_mm;
   const double shrink = std::min(px_per_mm, face.px_per_mm) / face.px_per_mm;
-  const cv::Size size(static_cast<int>(face.label.cols * shrink), static_cast<int>(face.label.rows * shrink));
-  // The size is whole, so the scale is set from it; both axes agree within half a pixel of the whole face.
+  const cv::Size size(static_cast<int>(face.label.cols * shrink),
+                      static_cast<int>(face.label.rows * shrink));
+  // The size is whole, so the scale is set from it; both axes agree within half a pixel of the
+  // whole face.
   out.px_per_mm = face.px_per_mm * size.width / face.label.cols;
   cv::resize(face.fat, out.fat, size, 0, 0, cv::INTER_AREA);
   cv::resize(face.line, out.line, size, 0, 0, cv::INTER_AREA);
@@ -194,7 +207,8 @@ Surface PaintSurface(const FaceRaster& face, const Recipe& r, double px_per_mm) 
   const Relief relief = MakeRelief(size, out.px_per_mm, r, root.Fork(2));
   cv::Mat look = Reflectance(face, r, alpha, root, out);
   // Light that enters beside an edge leaves across it.
-  if (r.soften_mm * out.px_per_mm > 0.3) cv::GaussianBlur(look, look, {}, r.soften_mm * out.px_per_mm);
+  if (r.soften_mm * out.px_per_mm > 0.3)
+    cv::GaussianBlur(look, look, {}, r.soften_mm * out.px_per_mm);
   Illuminate(look, alpha, relief, r, root, out);
   return out;
 }

@@ -38,8 +38,9 @@ double Evenness(const cv::Mat& fat, const cv::Mat& inside, double px_per_mm) {
       if (a == 0) continue;
       const double dx = x - middle.x;
       const double dy = y - middle.y;
-      const std::pair<int, int> key(static_cast<int>(std::floor((c * dx + s * dy) / tile_px + 0.5)),
-                                    static_cast<int>(std::floor((c * dy - s * dx) / tile_px + 0.5)));
+      const std::pair<int, int> key(
+          static_cast<int>(std::floor((c * dx + s * dy) / tile_px + 0.5)),
+          static_cast<int>(std::floor((c * dy - s * dx) / tile_px + 0.5)));
       auto& tile = tiles[key];
       tile.first += share.at<std::uint8_t>(y, x);
       tile.second += a;
@@ -59,7 +60,8 @@ double Evenness(const cv::Mat& fat, const cv::Mat& inside, double px_per_mm) {
   return std::sqrt(std::max(0.0, sum2 / n - (sum / n) * (sum / n)));
 }
 
-report::Outline Carry(const std::vector<MmRing>& rings, const std::function<cv::Point2d(cv::Point2d)>& px_from_mm) {
+report::Outline Carry(const std::vector<MmRing>& rings,
+                      const std::function<cv::Point2d(cv::Point2d)>& px_from_mm) {
   report::Outline outline;
   for (const MmRing& ring : rings) {
     report::Ring out;
@@ -99,7 +101,8 @@ MuscleCounts CountMuscle(const cv::Mat& fat, const cv::Mat& inside, double px_pe
     cv::Mat bordered, distance;
     cv::copyMakeBorder(flecks, bordered, 1, 1, 1, 1, cv::BORDER_CONSTANT, cv::Scalar(0));
     cv::distanceTransform(bordered, distance, cv::DIST_L2, 5);
-    counts.coarseness_pct = 100.0 * cv::countNonZero(distance > kErosionMm * px_per_mm + 0.5) / fleck_pixels;
+    counts.coarseness_pct =
+        100.0 * cv::countNonZero(distance > kErosionMm * px_per_mm + 0.5) / fleck_pixels;
   }
   counts.evenness_pct = Evenness(fat, inside, px_per_mm);
   return counts;
@@ -133,17 +136,21 @@ std::vector<MmRing> RingsOf(const cv::Mat& mask, const FaceRaster& face, double 
       cv::Point2d out(along.y / length, -along.x / length);
       const int px = static_cast<int>(std::floor(mean.x + 2.5 * out.x));
       const int py = static_cast<int>(std::floor(mean.y + 2.5 * out.y));
-      if (px >= 0 && py >= 0 && px < mask.cols && py < mask.rows && mask.at<std::uint8_t>(py, px) != 0) out = -out;
+      if (px >= 0 && py >= 0 && px < mask.cols && py < mask.rows &&
+          mask.at<std::uint8_t>(py, px) != 0)
+        out = -out;
       mean += 0.5 * out;
       ring.push_back(face.MmFromGrid(mean.x, mean.y));
     }
     rings.push_back(std::move(ring));
   }
-  std::sort(rings.begin(), rings.end(), [](const MmRing& a, const MmRing& b) { return a.size() > b.size(); });
+  std::sort(rings.begin(), rings.end(),
+            [](const MmRing& a, const MmRing& b) { return a.size() > b.size(); });
   return rings;
 }
 
-report::Face MeasureFace(const FaceRaster& face, const std::function<cv::Point2d(cv::Point2d)>& px_from_mm) {
+report::Face MeasureFace(const FaceRaster& face,
+                         const std::function<cv::Point2d(cv::Point2d)>& px_from_mm) {
   const auto exact = [](double v, const char* unit) { return Measured::Exact(v, unit); };
   report::Face out;
   const double cm2 = 0.01 / (face.px_per_mm * face.px_per_mm);
@@ -163,11 +170,14 @@ report::Face MeasureFace(const FaceRaster& face, const std::function<cv::Point2d
     muscle.marbling_pct = exact(100.0 * c.fat_mm2 / c.area_mm2, "%");
     muscle.flecks_per_cm2 = exact(c.flecks / (c.area_mm2 / 100.0), "1/cm2");
     const char* none = "no fleck of 0.1 mm2 or more";
-    muscle.fleck_mm2_p50 = c.flecks > 0 ? exact(c.fleck_p50_mm2, "mm2") : Measured::Unknown("mm2", none);
-    muscle.fleck_mm2_p90 = c.flecks > 0 ? exact(c.fleck_p90_mm2, "mm2") : Measured::Unknown("mm2", none);
+    muscle.fleck_mm2_p50 =
+        c.flecks > 0 ? exact(c.fleck_p50_mm2, "mm2") : Measured::Unknown("mm2", none);
+    muscle.fleck_mm2_p90 =
+        c.flecks > 0 ? exact(c.fleck_p90_mm2, "mm2") : Measured::Unknown("mm2", none);
     muscle.coarseness = exact(c.coarseness_pct, "%");
-    muscle.evenness = c.evenness_pct >= 0 ? exact(c.evenness_pct, "% points")
-                                          : Measured::Unknown("% points", "the muscle is too small for two tiles");
+    muscle.evenness = c.evenness_pct >= 0
+                          ? exact(c.evenness_pct, "% points")
+                          : Measured::Unknown("% points", "the muscle is too small for two tiles");
     const cv::Mat whole = face.label == static_cast<int>(kFirstMuscle + i);
     muscle.outline_px = Carry(RingsOf(whole, face), px_from_mm);
     muscle_area += c.area_mm2 / 100.0;
@@ -180,8 +190,10 @@ report::Face MeasureFace(const FaceRaster& face, const std::function<cv::Point2d
   const double lean = muscle_area - muscle_fat;
   out.lean_area = exact(lean, "cm2");
   out.fat_share_pct = exact(100.0 * (other_fat + muscle_fat) / area, "%");
-  out.fat_to_lean = lean > 0 ? exact((other_fat + muscle_fat) / lean, "ratio") : Measured::Unknown("ratio", "no lean");
-  out.marbling_pct = muscle_area > 0 ? exact(100.0 * muscle_fat / muscle_area, "%") : Measured::Unknown("%", "no muscle");
+  out.fat_to_lean = lean > 0 ? exact((other_fat + muscle_fat) / lean, "ratio")
+                             : Measured::Unknown("ratio", "no lean");
+  out.marbling_pct = muscle_area > 0 ? exact(100.0 * muscle_fat / muscle_area, "%")
+                                     : Measured::Unknown("%", "no muscle");
   out.cover = MeasureCover(face);
   return out;
 }

@@ -9,8 +9,8 @@ namespace ribwright::phantom {
 namespace {
 
 struct EdgePoint {
-  cv::Point2d at;       // mm
-  cv::Point2d inwards;  // unit
+  cv::Point2d at;           // mm
+  cv::Point2d inwards;      // unit
   double thickness = -1.0;  // mm to the first muscle; negative: none within reach, or bone between
   cv::Point2d eye_hit;
   bool meets_eye = false;
@@ -87,7 +87,8 @@ EyeAxis AxisOfEye(const FaceRaster& face) {
   return axis;
 }
 
-// First and last index of the longest run of covered edge; gaps of up to 5 points (5 mm) are bridged.
+// First and last index of the longest run of covered edge; gaps of up to 5 points (5 mm) are
+// bridged.
 std::pair<int, int> LongestRun(const std::vector<EdgePoint>& edge) {
   constexpr int kBridge = 5;
   const auto n = static_cast<int>(edge.size());
@@ -146,16 +147,19 @@ report::Cover MeasureCover(const FaceRaster& face) {
   const auto n = static_cast<int>(edge.size());
   auto [first, last] = LongestRun(edge);
   if (last - first < 20) return cover;
-  const bool chine_first = edge[static_cast<std::size_t>(first % n)].at.x <= edge[static_cast<std::size_t>(last % n)].at.x;
+  const bool chine_first = edge[static_cast<std::size_t>(first % n)].at.x <=
+                           edge[static_cast<std::size_t>(last % n)].at.x;
   for (int k = 0; k <= 20; ++k) {
     const double along = k / 20.0;
-    const double place = chine_first ? first + along * (last - first) : last - along * (last - first);
+    const double place =
+        chine_first ? first + along * (last - first) : last - along * (last - first);
     // The nearest covered point within the bridge.
     for (int off = 0; off <= 5; ++off) {
       const EdgePoint& a = edge[static_cast<std::size_t>((cvRound(place) + off) % n)];
       const EdgePoint& b = edge[static_cast<std::size_t>((cvRound(place) - off + n) % n)];
       if (!a.Covered() && !b.Covered()) continue;
-      cover.profile.push_back({along, Measured::Exact(a.Covered() ? a.thickness : b.thickness, "mm")});
+      cover.profile.push_back(
+          {along, Measured::Exact(a.Covered() ? a.thickness : b.thickness, "mm")});
       break;
     }
   }

@@ -20,7 +20,8 @@ cv::Vec3f Paint(const PaintLab& lab) {
   return {static_cast<float>(v[0]), static_cast<float>(v[1]), static_cast<float>(v[2])};
 }
 
-// Share of fat along the wall (1 px a step of the ring, smoothed), from just inside the face's edge.
+// Share of fat along the wall (1 px a step of the ring, smoothed), from just inside the face's
+// edge.
 std::vector<float> FatAlong(const Piece& piece) {
   const cv::Matx33d face_from_world = piece.world_from_face.inv();
   cv::Point2d middle(0, 0);
@@ -41,7 +42,8 @@ std::vector<float> FatAlong(const Piece& piece) {
 
 cv::Mat WallTexture(const Piece& piece, const Recipe& r) {
   const auto n = static_cast<int>(piece.outline.size());
-  const cv::Size size(std::max(8, static_cast<int>(n * kTexture)), std::max(8, static_cast<int>(r.thickness_mm * kTexture)));
+  const cv::Size size(std::max(8, static_cast<int>(n * kTexture)),
+                      std::max(8, static_cast<int>(r.thickness_mm * kTexture)));
   const math::Rng root = math::Rng(piece.recipe.seed).Fork(1000);
   const std::vector<float> fat = FatAlong(piece);
   const cv::Mat drift = OctaveField(size, 14.0 * kTexture, 3, 0.55, root.Fork(1));
@@ -52,12 +54,14 @@ cv::Mat WallTexture(const Piece& piece, const Recipe& r) {
   for (int y = 0; y < size.height; ++y) {
     const float depth = static_cast<float>(y) / static_cast<float>(size.height);
     for (int x = 0; x < size.width; ++x) {
-      const float along = static_cast<float>(x) / static_cast<float>(kTexture) + 9.0F * depth * drift.at<float>(y, x);
+      const float along = static_cast<float>(x) / static_cast<float>(kTexture) +
+                          9.0F * depth * drift.at<float>(y, x);
       const auto i = static_cast<int>(std::floor(along));
       const auto at = [&](int k) { return fat[static_cast<std::size_t>(((k % n) + n) % n)]; };
       float share = 0.25F * (at(i - 1) + 2.0F * at(i) + at(i + 1));
       share = std::clamp(share + 0.12F * mottle.at<float>(y, x), 0.0F, 1.0F);
-      texture.at<cv::Vec3f>(y, x) = (lean + (white - lean) * share) * (1.0F + 0.05F * mottle.at<float>(y, x));
+      texture.at<cv::Vec3f>(y, x) =
+          (lean + (white - lean) * share) * (1.0F + 0.05F * mottle.at<float>(y, x));
     }
   }
   return texture;
@@ -76,7 +80,9 @@ void PaintWall(cv::Mat& canvas, const Piece& piece, const Camera& camera, const 
   const double p2 = rng.Uniform(0, 6.28);
   const double azimuth = r.light_azimuth_deg * 3.14159265358979323846 / 180.0;
   double area = 0.0;
-  for (int i = 0; i < n; ++i) area += piece.outline[static_cast<std::size_t>(i)].cross(piece.outline[static_cast<std::size_t>((i + 1) % n)]);
+  for (int i = 0; i < n; ++i)
+    area += piece.outline[static_cast<std::size_t>(i)].cross(
+        piece.outline[static_cast<std::size_t>((i + 1) % n)]);
   const double turn = area > 0 ? 1.0 : -1.0;
   const auto top = [&](int i) { return piece.outline[static_cast<std::size_t>((i % n + n) % n)]; };
   const auto outward = [&](int i) {
@@ -87,7 +93,8 @@ void PaintWall(cv::Mat& canvas, const Piece& piece, const Camera& camera, const 
   for (int i = 0; i < n; ++i) {
     const cv::Point2d normal = outward(i);
     const cv::Point2d to_camera(camera.position[0] - top(i).x, camera.position[1] - top(i).y);
-    const double swell = a1 * std::sin(6.28318 * 3 * i / n + p1) + a2 * std::sin(6.28318 * 8 * i / n + p2);
+    const double swell =
+        a1 * std::sin(6.28318 * 3 * i / n + p1) + a2 * std::sin(6.28318 * 8 * i / n + p2);
     if (normal.dot(to_camera) < -30.0) continue;
     const auto corner = [&](int k, double down) {
       const cv::Point2d p = top(k) + (swell * down - 0.05) * outward(k);
@@ -107,10 +114,14 @@ void PaintWall(cv::Mat& canvas, const Piece& piece, const Camera& camera, const 
       const cv::Point2d v = q01 - q00;
       const double det = u.cross(v);
       if (std::abs(det) < 1e-6) continue;
-      const int x0 = std::max(0, static_cast<int>(std::floor(std::min({q00.x, q10.x, q01.x, q11.x}))));
-      const int x1 = std::min(canvas.cols - 1, static_cast<int>(std::ceil(std::max({q00.x, q10.x, q01.x, q11.x}))));
-      const int y0 = std::max(0, static_cast<int>(std::floor(std::min({q00.y, q10.y, q01.y, q11.y}))));
-      const int y1 = std::min(canvas.rows - 1, static_cast<int>(std::ceil(std::max({q00.y, q10.y, q01.y, q11.y}))));
+      const int x0 =
+          std::max(0, static_cast<int>(std::floor(std::min({q00.x, q10.x, q01.x, q11.x}))));
+      const int x1 = std::min(canvas.cols - 1,
+                              static_cast<int>(std::ceil(std::max({q00.x, q10.x, q01.x, q11.x}))));
+      const int y0 =
+          std::max(0, static_cast<int>(std::floor(std::min({q00.y, q10.y, q01.y, q11.y}))));
+      const int y1 = std::min(canvas.rows - 1,
+                              static_cast<int>(std::ceil(std::max({q00.y, q10.y, q01.y, q11.y}))));
       for (int y = y0; y <= y1; ++y) {
         auto* row = canvas.ptr<cv::Vec<std::uint16_t, 3>>(y);
         for (int x = x0; x <= x1; ++x) {
@@ -119,7 +130,8 @@ void PaintWall(cv::Mat& canvas, const Piece& piece, const Camera& camera, const 
           const double t = u.cross(p) / det;
           if (s < -0.25 || s > 1.25 || t < -0.15 || t > 1.15) continue;
           const double down = std::clamp(d0 + t * (d1 - d0), 0.0, 1.0);
-          const int tx = std::clamp(static_cast<int>((i + std::clamp(s, 0.0, 1.0)) * kTexture), 0, texture.cols - 1);
+          const int tx = std::clamp(static_cast<int>((i + std::clamp(s, 0.0, 1.0)) * kTexture), 0,
+                                    texture.cols - 1);
           const int ty = std::clamp(static_cast<int>(down * texture.rows), 0, texture.rows - 1);
           const auto shade = static_cast<float>(lit * (1.0 - 0.45 * down * down) * kUnit);
           const cv::Vec3f c = texture.at<cv::Vec3f>(ty, tx) * shade;

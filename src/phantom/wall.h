@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The side of a thick piece as the camera sees it below the face: lean and fat go on from the face's edge
-// down to the board. The wall is no part of the face (truth: outside).
+// The side of a thick piece as the camera sees it below the face: lean and fat go on from the
+// face's edge down to the board. The wall is no part of the face (truth: outside).
 #pragma once
 
 #include <opencv2/core/mat.hpp>
