@@ -11,6 +11,7 @@
 namespace ribwright::photo {
 
 // orientation 1 returns `stored` itself, without a copy; 2..8 a new picture.
+// `stored`: CV_8UC3.
 cv::Mat Upright(const cv::Mat& stored, int orientation);
 
 }  // namespace ribwright::photo
