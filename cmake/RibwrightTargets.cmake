@@ -19,6 +19,12 @@ if(RIBWRIGHT_SANITIZE)
     -fno-omit-frame-pointer)
   target_link_options(rw_flags INTERFACE -fsanitize=address,undefined)
 endif()
+if(RIBWRIGHT_FUZZ)
+  target_compile_options(rw_flags INTERFACE -fsanitize=fuzzer-no-link,address,undefined
+    -fno-sanitize=vptr -fno-omit-frame-pointer
+    -Wno-sign-conversion)  # clang counts it to -Wconversion, g++ does not
+  target_link_options(rw_flags INTERFACE -fsanitize=address,undefined)
+endif()
 
 function(ribwright_layer)
   cmake_parse_arguments(A "" "NAME" "LAYERS;PACKAGES;TEST_LAYERS;TEST_PACKAGES" ${ARGN})
