@@ -67,14 +67,16 @@ struct Coarse {
 cv::Mat OuterField(const Plan& plan, const cv::Mat& owner, const cv::Mat& bone_mask,
                    cv::Point2d origin, math::Rng rng) {
   cv::Mat all = (owner > 0) | bone_mask;
-  // Hollows a disc of 22 mm radius cannot enter are filled with fat.
-  constexpr double kFillMm = 22.0;
+  // Hollows that a disc of this radius cannot enter are filled with fat.
+  const double fill_mm = rng.Fork(1).Uniform(25, 60);
+  const int room = static_cast<int>(fill_mm * kCoarse) + 2;
   cv::Mat free, distance;
-  cv::bitwise_not(all, free);
+  cv::copyMakeBorder(all, free, room, room, room, room, cv::BORDER_CONSTANT, cv::Scalar(0));
+  cv::bitwise_not(free, free);
   cv::distanceTransform(free, distance, cv::DIST_L2, 5);
-  const cv::Mat grown = distance < kFillMm * kCoarse;
+  const cv::Mat grown = distance < fill_mm * kCoarse;
   cv::distanceTransform(grown, distance, cv::DIST_L2, 5);
-  all = distance > kFillMm * kCoarse;
+  all = cv::Mat(distance > fill_mm * kCoarse)(cv::Rect(cv::Point(room, room), all.size())).clone();
   cv::Mat field = SignedDistance(all, 1.2);
   const cv::Mat wave = SmoothField(field.size(), 7.0 * kCoarse, rng);
   for (int y = 0; y < field.rows; ++y) {

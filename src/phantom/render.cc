@@ -209,7 +209,7 @@ Result<Phantom> Render(const Recipe& recipe) {
       CountPixels(surface, map, box, face);
     }
     faces.push_back(std::move(face));
-    places.push_back({px_from_mm, {}});
+    places.push_back({px_from_mm});
     piece.face = FaceRaster{};  // its memory is wanted for the next
   }
   std::vector<std::size_t> order(faces.size());

@@ -26,7 +26,6 @@ namespace ribwright::phantom {
 
 struct PhantomFace {
   cv::Matx33d px_from_mm;  // face plane (any fixed mm frame of its own) to photo pixels
-  cv::Mat muscle_mask;     // 8U photo grid: 255 in the eye as drawn, glare or not
 };
 
 struct Phantom {

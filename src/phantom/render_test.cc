@@ -5,7 +5,10 @@
 
 #include <opencv2/core.hpp>
 
+#include "photo/card_find.h"
+#include "photo/card_layout.h"
 #include "photo/exif.h"
+#include "report/json.h"
 #include "report/tissue.h"
 
 namespace ribwright::phantom {
@@ -119,6 +122,70 @@ TEST(Render, MillimetresInTheFaceAgreeWithTheHomography) {
   const double w = h(2, 0) * middle.x + h(2, 1) * middle.y + h(2, 2);
   EXPECT_NEAR(std::sqrt(std::abs(cv::determinant(h) / (w * w * w))), r.px_per_mm,
               0.05 * r.px_per_mm);
+}
+
+TEST(Render, EverySeedGivesAReportThatCanBeWritten) {
+  for (std::uint64_t seed = 60; seed < 72; ++seed) {
+    RecipeOptions options;
+    options.difficulty = seed % 3 == 0 ? Difficulty::kHard : Difficulty::kMixed;
+    options.wide = seed % 4 == 3;
+    Recipe r = DrawRecipe(seed, options);
+    r.px_per_mm = 2.5;
+    r.raster_px_per_mm = 6.0;
+    r.window_px = 0;
+    auto phantom = Render(r);
+    ASSERT_TRUE(phantom) << seed;
+    ASSERT_EQ(phantom->truth.faces.size(), static_cast<std::size_t>(r.pieces)) << seed;
+    phantom->truth.photo = "photo.jpg";
+    const std::string json =
+        report::ToJson(phantom->truth, false);  // throws on anything not finite
+    EXPECT_TRUE(report::FromJson(json)) << seed;
+    for (const report::Face& face : phantom->truth.faces) {
+      ASSERT_FALSE(face.muscles.empty()) << seed;
+      EXPECT_TRUE(face.muscles[0].name == report::MuscleName::kLongissimus ||
+                  face.muscles[0].name == report::MuscleName::kGluteusMedius);
+      EXPECT_GT(*face.area.value, 50.0) << seed;
+      EXPECT_LT(*face.area.value, 320.0) << seed;
+      for (const report::Ring& ring : face.outline_px) {
+        for (const report::Point& p : ring) {
+          EXPECT_GE(p.x, 0.0) << seed;
+          EXPECT_LE(p.x, phantom->truth.width_px) << seed;
+        }
+      }
+    }
+  }
+}
+
+TEST(Render, TheEyeHoldsTheMarblingThatWasAimedAt) {
+  for (const double aim : {0.01, 0.06, 0.15, 0.3, 0.5}) {
+    Recipe r = SmallRecipe(47);
+    r.eye_marbling = aim;
+    const auto phantom = Render(r);
+    ASSERT_TRUE(phantom);
+    EXPECT_NEAR(*phantom->truth.faces[0].muscles[0].marbling_pct.value, 100 * aim,
+                0.15 + 2.5 * aim);
+  }
+}
+
+TEST(Render, TheCardsMarkersLieWhereTheHomographySays) {
+  Recipe r = SmallRecipe(48);
+  r.px_per_mm = 6.0;
+  r.tilt_deg = 20;
+  r.blur_sigma_px = 0.6;
+  r.noise = 0.001;
+  const auto phantom = Render(r);
+  ASSERT_TRUE(phantom);
+  ASSERT_TRUE(phantom->has_card);
+  const auto found = photo::FindCard(phantom->rgb);
+  ASSERT_TRUE(found);
+  // Printed millimetres are designed ones times the printer's scale.
+  const photo::CardTag& tag = photo::CardTags()[0];
+  const cv::Point2d design(tag.x_mm, tag.y_mm);
+  const cv::Vec3d v = phantom->px_from_card *
+                      cv::Vec3d(design.x * r.printer_scale_x, design.y * r.printer_scale_y, 1);
+  const cv::Point2d seen = photo::Transform(found->px_from_design.Matrix(), design);
+  EXPECT_NEAR(seen.x, v[0] / v[2], 0.3);
+  EXPECT_NEAR(seen.y, v[1] / v[2], 0.3);
 }
 
 }  // namespace

@@ -201,7 +201,7 @@ Surface PaintSurface(const FaceRaster& face, const Recipe& r, double px_per_mm) 
   out.px_per_mm = face.px_per_mm * size.width / face.label.cols;
   cv::resize(face.fat, out.fat, size, 0, 0, cv::INTER_AREA);
   cv::resize(face.line, out.line, size, 0, 0, cv::INTER_AREA);
-  cv::resize(face.label, out.label, size, 0, 0, cv::INTER_NEAREST);
+  cv::resize(face.label, out.label, size, 0, 0, cv::INTER_NEAREST_EXACT);  // centres aligned
   cv::Mat alpha;
   cv::resize(cv::Mat(face.label != static_cast<int>(kOutside)), alpha, size, 0, 0, cv::INTER_AREA);
   const Relief relief = MakeRelief(size, out.px_per_mm, r, root.Fork(2));
