@@ -81,14 +81,19 @@ PrintedCard PrintCard(const Recipe& recipe, double px_per_mm) {
   }
   // Ink creeps, paper is not even, and a wet finger leaves a mark now and then.
   cv::GaussianBlur(card.look, card.look, {}, std::max(0.3, 0.05 * px_per_mm));
-  const cv::Mat mottle = OctaveField(size, 6.0 * px_per_mm, 3, 0.6, root.Fork(2));
-  const cv::Mat stain = SmoothField(size, 18.0 * px_per_mm, root.Fork(3));
+  const double step = std::max(1.0, px_per_mm / 2.0);  // at 2 px/mm
+  const cv::Size coarse = CoarseSize(size, step);
+  const double c = px_per_mm / step;
+  SlowRows mottle_rows(OctaveField(coarse, 6.0 * c, 3, 0.6, root.Fork(2)), step, size);
+  SlowRows stain_rows(SmoothField(coarse, 18.0 * c, root.Fork(3)), step, size);
   const float stained = rng.Chance(0.25) ? 1.7F : 9.0F;
   for (int y = 0; y < size.height; ++y) {
     auto* row = card.look.ptr<cv::Vec<std::uint16_t, 4>>(y);
+    const float* mottle = mottle_rows.Row(y);
+    const float* stain = stain_rows.Row(y);
     for (int x = 0; x < size.width; ++x) {
-      const float v = 1.0F + 0.006F * mottle.at<float>(y, x);
-      const float wet = std::clamp((stain.at<float>(y, x) - stained) * 1.2F, 0.0F, 0.35F);
+      const float v = 1.0F + 0.006F * mottle[x];
+      const float wet = std::clamp((stain[x] - stained) * 1.2F, 0.0F, 0.35F);
       row[x][0] = cv::saturate_cast<std::uint16_t>(row[x][0] * v * (1.0F - 0.3F * wet));
       row[x][1] = cv::saturate_cast<std::uint16_t>(row[x][1] * v * (1.0F - 1.3F * wet));
       row[x][2] = cv::saturate_cast<std::uint16_t>(row[x][2] * v * (1.0F - 1.2F * wet));

@@ -12,7 +12,7 @@
 namespace ribwright::phantom {
 namespace {
 
-constexpr double kCoarse = 6.0;     // px/mm of the distance fields; they are smooth at 0.5 mm
+constexpr double kCoarse = 4.5;     // px/mm of the distance fields; they are smooth at 0.45 mm
 constexpr double kBorderMm = 32.0;  // room for cover round the muscles
 constexpr double kLeastMuscleMm2 = 40.0;
 constexpr double kPi = 3.14159265358979323846;
@@ -44,16 +44,22 @@ void Paint(cv::Mat& target, const MmRing& ring, cv::Point2d origin, int value) {
   cv::fillPoly(target, rings, cv::Scalar(value), cv::LINE_8, 6);
 }
 
-// Enlarges a window of a coarse field onto the fine grid, pixel centres aligned.
-cv::Mat Enlarge(const cv::Mat& coarse, double fine_px_per_mm, cv::Point2d fine_offset_mm,
-                cv::Size size) {
-  const double ratio = kCoarse / fine_px_per_mm;
-  const cv::Matx23d source_from_target(ratio, 0, fine_offset_mm.x * kCoarse + 0.5 * ratio - 0.5, 0,
-                                       ratio, fine_offset_mm.y * kCoarse + 0.5 * ratio - 0.5);
-  cv::Mat fine;
-  cv::warpAffine(coarse, fine, source_from_target, size, cv::INTER_LINEAR | cv::WARP_INVERSE_MAP,
-                 cv::BORDER_REPLICATE);
-  return fine;
+// Sets `label` to `value` where the coarse field is positive and the label is at least `over`; only
+// inside `window` of the fine grid, whose corner lies offset_mm from the coarse grid's.
+void SetWhere(const cv::Mat& coarse, double px_per_mm, cv::Point2d offset_mm, cv::Rect window,
+              std::uint8_t over, std::uint8_t value, cv::Mat& label) {
+  // Pixel centres aligned.
+  const double step = px_per_mm / kCoarse;
+  const cv::Point2d from(offset_mm.x * kCoarse + (window.x + 0.5) / step - 0.5,
+                         offset_mm.y * kCoarse + (window.y + 0.5) / step - 0.5);
+  SlowRows rows(coarse, step, window.size(), from);
+  for (int y = 0; y < window.height; ++y) {
+    const float* field = rows.Row(y);
+    std::uint8_t* out = label.ptr<std::uint8_t>(window.y + y) + window.x;
+    for (int x = 0; x < window.width; ++x) {
+      if (field[x] > 0.0F && out[x] >= over) out[x] = value;
+    }
+  }
 }
 
 struct Coarse {
@@ -69,14 +75,17 @@ cv::Mat OuterField(const Plan& plan, const cv::Mat& owner, const cv::Mat& bone_m
   cv::Mat all = (owner > 0) | bone_mask;
   // Hollows that a disc of this radius cannot enter are filled with fat.
   const double fill_mm = rng.Fork(1).Uniform(25, 60);
-  const int room = static_cast<int>(fill_mm * kCoarse) + 2;
+  constexpr double kThird = 1.0 / 3.0;  // a coarser grid does for that
+  const double reach = fill_mm * kCoarse * kThird;
+  const int room = static_cast<int>(reach) + 2;
   cv::Mat free, distance;
-  cv::copyMakeBorder(all, free, room, room, room, room, cv::BORDER_CONSTANT, cv::Scalar(0));
-  cv::bitwise_not(free, free);
-  cv::distanceTransform(free, distance, cv::DIST_L2, 5);
-  const cv::Mat grown = distance < fill_mm * kCoarse;
-  cv::distanceTransform(grown, distance, cv::DIST_L2, 5);
-  all = cv::Mat(distance > fill_mm * kCoarse)(cv::Rect(cv::Point(room, room), all.size())).clone();
+  cv::resize(all, free, {}, kThird, kThird, cv::INTER_AREA);
+  const cv::Rect middle(cv::Point(room, room), free.size());
+  cv::copyMakeBorder(free, free, room, room, room, room, cv::BORDER_CONSTANT, cv::Scalar(0));
+  cv::distanceTransform(free < 128, distance, cv::DIST_L2, 5);
+  cv::distanceTransform(distance < reach, distance, cv::DIST_L2, 5);
+  cv::resize(cv::Mat(distance(middle) - reach), distance, all.size(), 0, 0, cv::INTER_LINEAR);
+  all |= distance > 0;
   cv::Mat field = SignedDistance(all, 1.2);
   const cv::Mat wave = SmoothField(field.size(), 7.0 * kCoarse, rng);
   for (int y = 0; y < field.rows; ++y) {
@@ -127,13 +136,22 @@ Coarse CoarseFields(const Plan& plan, const math::Rng& rng) {
   const cv::Mat fine = SmoothField(c.size, 1.3 * kCoarse, rng.Fork(2));
   const cv::Mat slow = SmoothField(c.size, 16.0 * kCoarse, rng.Fork(3));
   for (std::size_t i = 0; i < plan.muscles.size(); ++i) {
-    cv::Mat field = SignedDistance(owner == static_cast<int>(i) + 1, 0.45);
+    cv::Mat field(c.size, CV_32F, cv::Scalar(-9.0));
+    const cv::Mat mask = owner == static_cast<int>(i) + 1;
+    cv::Rect window = cv::boundingRect(mask);
+    if (window.area() > 0) {
+      constexpr int kRoom = static_cast<int>(4 * kCoarse);
+      window = cv::Rect(window.x - kRoom, window.y - kRoom, window.width + 2 * kRoom,
+                        window.height + 2 * kRoom) &
+               cv::Rect({}, c.size);
+      SignedDistance(mask(window), 0.45).copyTo(field(window));
+    }
     const auto seam = static_cast<float>(plan.muscles[i].seam_mm);
-    for (int y = 0; y < field.rows; ++y) {
+    for (int y = window.y; y < window.y + window.height; ++y) {
       float* row = field.ptr<float>(y);
       const float* f = fine.ptr<float>(y);
       const float* s = slow.ptr<float>(y);
-      for (int x = 0; x < field.cols; ++x) {
+      for (int x = window.x; x < window.x + window.width; ++x) {
         row[x] -= seam * std::clamp(0.75F + 0.55F * s[x], 0.12F, 2.2F) + 0.13F * f[x];
       }
     }
@@ -155,13 +173,11 @@ FaceRaster RasterFromPlan(const Plan& plan, const Recipe& recipe) {
   face.origin_mm = c.origin + offset;
   const cv::Size size(static_cast<int>((box.width / kCoarse + 2.0) * face.px_per_mm),
                       static_cast<int>((box.height / kCoarse + 2.0) * face.px_per_mm));
-  const cv::Mat outer = Enlarge(c.outer, face.px_per_mm, offset, size);
   face.label = cv::Mat(size, CV_8U, cv::Scalar(kOutside));
-  const cv::Mat inside = outer > 0;
-  face.label.setTo(kFat, inside);
-  if (!c.bone.empty()) {
-    face.label.setTo(kBone, (Enlarge(c.bone, face.px_per_mm, offset, size) > 0) & inside);
-  }
+  const cv::Rect everywhere({}, size);
+  SetWhere(c.outer, face.px_per_mm, offset, everywhere, kOutside, kFat, face.label);
+  if (!c.bone.empty())
+    SetWhere(c.bone, face.px_per_mm, offset, everywhere, kFat, kBone, face.label);
   face.eye = plan.eye;
   for (std::size_t i = 0; i < plan.muscles.size(); ++i) {
     RasterMuscle m;
@@ -179,24 +195,27 @@ FaceRaster RasterFromPlan(const Plan& plan, const Recipe& recipe) {
                                  static_cast<int>(at.height / kCoarse * s) + 6)) &
           cv::Rect({}, size);
       if (window.area() > 0) {
-        const cv::Point2d window_mm(offset.x + window.x / s, offset.y + window.y / s);
-        const cv::Mat own =
-            (Enlarge(c.muscle[i], s, window_mm, window.size()) > 0) & inside(window);
-        face.label(window).setTo(static_cast<int>(kFirstMuscle + i), own);
+        m.box = window;
+        SetWhere(c.muscle[i], s, offset, window, kFat, static_cast<std::uint8_t>(kFirstMuscle + i),
+                 face.label);
       }
     }
     face.muscles.push_back(m);
   }
   for (std::size_t i = 0; i < face.muscles.size(); ++i) {
-    const cv::Mat own = face.label == static_cast<int>(kFirstMuscle + i);
-    face.muscles[i].pixels = cv::countNonZero(own);
-    if (static_cast<double>(face.muscles[i].pixels) <
-        kLeastMuscleMm2 * face.px_per_mm * face.px_per_mm) {
-      face.label.setTo(kFat,
-                       own);  // a sliver that others or the knife left over: no muscle to report
-      face.muscles[i].pixels = 0;
+    RasterMuscle& m = face.muscles[i];
+    if (m.box.area() == 0) continue;
+    const cv::Mat own = face.label(m.box) == static_cast<int>(kFirstMuscle + i);
+    m.pixels = cv::countNonZero(own);
+    if (static_cast<double>(m.pixels) < kLeastMuscleMm2 * face.px_per_mm * face.px_per_mm) {
+      face.label(m.box).setTo(
+          kFat, own);  // a sliver that others or the knife left over: no muscle to report
+      m.pixels = 0;
+      m.box = {};
+      continue;
     }
-    if (face.muscles[i].pixels > 0) face.muscles[i].box = cv::boundingRect(own);
+    const cv::Rect tight = cv::boundingRect(own);
+    m.box = {m.box.x + tight.x, m.box.y + tight.y, tight.width, tight.height};
   }
   face.fat = face.label == static_cast<int>(kFat);
   face.line = cv::Mat(size, CV_8U, cv::Scalar(0));

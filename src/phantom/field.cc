@@ -89,28 +89,31 @@ cv::Size CoarseSize(cv::Size fine, double step) {
           static_cast<int>(std::ceil(fine.height / step)) + 2};
 }
 
-SlowRows::SlowRows(cv::Mat coarse, double step, cv::Size fine)
+SlowRows::SlowRows(cv::Mat coarse, double step, cv::Size fine, cv::Point2d offset)
     : coarse_(std::move(coarse)),
       step_(step),
+      offset_(offset),
       mixed_(static_cast<std::size_t>(coarse_.cols)),
       row_(static_cast<std::size_t>(fine.width)) {
-  RIBWRIGHT_CHECK(coarse_.type() == CV_32F && step >= 1.0);
-  RIBWRIGHT_CHECK(coarse_.cols >= CoarseSize(fine, step).width &&
-                  coarse_.rows >= CoarseSize(fine, step).height);
+  RIBWRIGHT_CHECK(coarse_.type() == CV_32F && step > 0.0 && coarse_.cols > 1 && coarse_.rows > 1);
 }
 
 const float* SlowRows::Row(int y) {
   const auto inverse = static_cast<float>(1.0 / step_);
-  const float fy = static_cast<float>(y) * inverse;
+  const float fy = std::clamp(static_cast<float>(y) * inverse + static_cast<float>(offset_.y), 0.0F,
+                              static_cast<float>(coarse_.rows) - 1.001F);
   const int y0 = static_cast<int>(fy);
   const float wy = fy - static_cast<float>(y0);
   const float* a = coarse_.ptr<float>(y0);
   const float* b = coarse_.ptr<float>(y0 + 1);
   for (std::size_t i = 0; i < mixed_.size(); ++i) mixed_[i] = a[i] + wy * (b[i] - a[i]);
+  const float last = static_cast<float>(coarse_.cols) - 1.001F;
+  const auto from = static_cast<float>(offset_.x);
   for (std::size_t x = 0; x < row_.size(); ++x) {
-    const float fx = static_cast<float>(x) * inverse;
-    const auto x0 = static_cast<std::size_t>(fx);
-    row_[x] = mixed_[x0] + (fx - static_cast<float>(x0)) * (mixed_[x0 + 1] - mixed_[x0]);
+    const float fx = std::clamp(static_cast<float>(x) * inverse + from, 0.0F, last);
+    const int x0 = static_cast<int>(fx);
+    const float* m = mixed_.data() + x0;
+    row_[x] = m[0] + (fx - static_cast<float>(x0)) * (m[1] - m[0]);
   }
   return row_.data();
 }

@@ -4,7 +4,7 @@
 // field. CV_32F.
 #pragma once
 
-#include <opencv2/core/mat.hpp>
+#include <opencv2/core.hpp>
 #include <vector>
 
 #include "math/rng.h"
@@ -23,14 +23,15 @@ cv::Mat OctaveField(cv::Size size, double pitch_px, int octaves, double fall, ma
 // of the memory of the same field at full size.
 class SlowRows {
  public:
-  // `coarse` has `step` fine pixels a value and covers at least `fine` pixels.
-  SlowRows(cv::Mat coarse, double step, cv::Size fine);
+  // Fine pixel x reads coarse position x / step + offset.x, kept inside the grid.
+  SlowRows(cv::Mat coarse, double step, cv::Size fine, cv::Point2d offset = {0, 0});
   // Values at the fine pixels of row y; valid until the next call.
   const float* Row(int y);
 
  private:
   cv::Mat coarse_;
   double step_;
+  cv::Point2d offset_;
   std::vector<float> mixed_;
   std::vector<float> row_;
 };

@@ -103,7 +103,9 @@ cv::Mat PaintGround(cv::Size size, double px_per_mm, const Recipe& recipe) {
   const Look look = LookOf(recipe.ground, rng);
   const double s = px_per_mm;
   const double angle = rng.Uniform(0, 3.14);
-  const cv::Mat slow = OctaveField(size, 60.0 * s, 3, 0.5, root.Fork(2));
+  const double step = std::max(1.0, 2.0 * s);  // slow shades at 0.5 px/mm
+  SlowRows slow_rows(OctaveField(CoarseSize(size, step), 60.0 * s / step, 3, 0.5, root.Fork(2)),
+                     step, size);
   const cv::Mat fine = SmoothField(size, std::max(1.0, 0.4 * s), root.Fork(3));
   cv::Mat streaks, scratches;
   if (look.streak > 0) {
@@ -118,12 +120,13 @@ cv::Mat PaintGround(cv::Size size, double px_per_mm, const Recipe& recipe) {
   cv::Mat out(size, CV_16UC3);
   for (int y = 0; y < size.height; ++y) {
     auto* row = out.ptr<cv::Vec<std::uint16_t, 3>>(y);
+    const float* slow = slow_rows.Row(y);
     for (int x = 0; x < size.width; ++x) {
       cv::Vec3f c = look.base;
       if (!streaks.empty())
         c += (look.other - look.base) *
              std::clamp(0.5F + look.streak * streaks.at<float>(y, x), 0.0F, 1.0F);
-      float v = 1.0F + look.slow * slow.at<float>(y, x) + look.fine * fine.at<float>(y, x);
+      float v = 1.0F + look.slow * slow[x] + look.fine * fine.at<float>(y, x);
       if (!scratches.empty())
         v -= look.lines * std::max(0.0F, 1.0F - 14.0F * scratches.at<float>(y, x));
       for (int k = 0; k < 3; ++k)

@@ -15,6 +15,7 @@
 #include "phantom/surface.h"
 #include "phantom/truth.h"
 #include "phantom/wall.h"
+#include "phantom/warp.h"
 #include "photo/encode.h"
 #include "photo/exif.h"
 #include "report/tissue.h"
@@ -54,6 +55,9 @@ cv::Rect Landing(const cv::Matx33d& map, cv::Size texture, cv::Size photo) {
 
 cv::Mat Warp(const cv::Mat& texture, const cv::Matx33d& map, cv::Rect box, int interpolation) {
   const cv::Matx33d to_box(1, 0, -box.x, 0, 1, -box.y, 0, 0, 1);
+  if (texture.depth() == CV_16U) {
+    return WarpLinear(texture, (to_box * map).inv(), box.size(), Outside::kEmpty);
+  }
   cv::Mat out;
   cv::warpPerspective(texture, out, to_box * map, box.size(), interpolation, cv::BORDER_CONSTANT,
                       cv::Scalar::all(0));
@@ -94,14 +98,12 @@ cv::Mat GroundInPhoto(const Recipe& recipe, const Camera& camera, double px_per_
   high = {std::min(high.x, kReachMm), std::min(high.y, kReachMm)};
   const cv::Point2d extent = high - low;
   const double scale =
-      std::min(0.55 * px_per_mm, std::sqrt(4.0e6 / std::max(1.0, extent.x * extent.y)));
+      std::min(0.55 * px_per_mm, std::sqrt(1.8e6 / std::max(1.0, extent.x * extent.y)));
   const cv::Size size(std::max(8, static_cast<int>(extent.x * scale)),
                       std::max(8, static_cast<int>(extent.y * scale)));
   const cv::Mat texture = PaintGround(size, scale, recipe);
-  cv::Mat out;
-  cv::warpPerspective(texture, out, IndexMap(px_from_board, low, scale), camera.size,
-                      cv::INTER_LINEAR, cv::BORDER_REFLECT_101);
-  return out;
+  return WarpLinear(texture, IndexMap(px_from_board, low, scale).inv(), camera.size,
+                    Outside::kMirror);
 }
 
 struct Layers {  // photo-grid truth
