@@ -5,14 +5,16 @@
 #include <string>
 
 #include "cli/card_command.h"
+#include "cli/compare_command.h"
 #include "cli/judge_command.h"
 #include "cli/phantom_command.h"
 
 namespace ribwright::cli {
 
 void AddCommands(CLI::App& app, int& exit_code) {
-  AddCardCommand(app, exit_code);
   AddJudgeCommand(app, exit_code);
+  AddCompareCommand(app, exit_code);
+  AddCardCommand(app, exit_code);
   AddPhantomCommand(app, exit_code);
 }
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// `ribwright judge PHOTO…`: photos to numbers, pictures and pages.
+// `ribwright judge`: photos of cut faces to numbers, JSON, pictures and sheets.
 #pragma once
 
 namespace CLI {

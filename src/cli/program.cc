@@ -14,6 +14,11 @@ void PrintError(const Error& error) {
   if (!error.mend.empty()) std::fprintf(stderr, "  mend:  %s\n", error.mend.c_str());
 }
 
+int ExitOf(const Error& error) {
+  if (error.code == Code::kBadOption) return kExitUsage;
+  return error.code == Code::kInternal ? kExitFault : kExitInput;
+}
+
 int RunProgram(int argc, char** argv) {
   CLI::App app{
       "Ribwright judges the cut face of a piece of beef from a photo: marbling, cover, colour and "

@@ -22,6 +22,9 @@ inline constexpr int kExitInput = 1;  // the input cannot be used
 inline constexpr int kExitUsage = 2;  // wrong usage
 inline constexpr int kExitFault = 3;  // a fault of ours
 
+// kExitUsage for kBadOption, kExitFault for kInternal, else kExitInput.
+int ExitOf(const Error& error);
+
 int RunProgram(int argc, char** argv);
 
 // What is wrong, where, and how to mend it, on stderr.

@@ -7,9 +7,9 @@
 #include <vector>
 
 #include "photo/card_find.h"
+#include "photo/colour_read.h"
 #include "photo/decode.h"
 #include "photo/face_plane.h"
-#include "photo/srgb.h"
 #include "programme/edits_file.h"
 #include "units/format.h"
 
@@ -88,14 +88,14 @@ struct Ground {
 Ground FindGround(const photo::Photo& photo, const JudgeOptions& options,
                   std::vector<report::Caution>& warnings) {
   Ground ground;
-  ground.colour.xyz_from_linear = photo::XyzFromLinearSrgb();
-  ground.colour.status.source = "none";
   ground.no_scale = "no card was looked for and no scale was given";
+  std::optional<photo::CardFound> card;
   if (options.use_card && options.framing == face::Framing::kFace) {
     photo::CardOptions card_options;
     card_options.threads = options.threads;
     card_options.ruler_mm = options.card_ruler_mm;
-    if (const auto card = photo::FindCard(photo.rgb, card_options)) {
+    card = photo::FindCard(photo.rgb, card_options);
+    if (card) {
       Add(card->warnings, warnings);
       ground.ignore = CardMask(*card, photo.rgb.size());
       if (!options.px_per_mm) {
@@ -111,6 +111,8 @@ Ground FindGround(const photo::Photo& photo, const JudgeOptions& options,
     }
   }
   if (options.px_per_mm) ground.plane = photo::PlaneFromUser(*options.px_per_mm);
+  ground.colour =
+      photo::ReadColour(photo.rgb, card ? &*card : nullptr, options.card_values, &warnings);
   return ground;
 }
 
@@ -163,6 +165,10 @@ Status CheckJudgeOptions(const JudgeOptions& options) {
   if (options.card_ruler_mm && !options.use_card) {
     return Fail(Code::kBadOption, "A card's ruler means nothing where no card is looked for.",
                 "--card-ruler-mm", "Leave out --card none or --card-ruler-mm.");
+  }
+  if (options.card_values && !options.use_card) {
+    return Fail(Code::kBadOption, "A card's values mean nothing where no card is looked for.",
+                "--card-values", "Leave out --card none or --card-values.");
   }
   return {};
 }

@@ -18,6 +18,7 @@
 #include "base/result.h"
 #include "face/measure.h"
 #include "grade/assess.h"
+#include "photo/card_values.h"
 #include "report/photo_report.h"
 
 namespace ribwright::programme {
@@ -27,12 +28,13 @@ struct JudgeOptions {
   face::MethodName method = face::MethodName::kClassical;
   bool use_card = true;
   std::optional<face::Edits> edits;
-  std::optional<double> thickness_mm;   // of the piece on the board beside the card
-  std::optional<double> px_per_mm;      // square-on, in the face's plane
-  std::optional<double> card_ruler_mm;  // what the card's ruler measures on this print
-  std::optional<double> bloom_min;      // minutes since cutting
-  grade::GradeRequest grade;            // its bloom and colour state are filled by the judge
-  int threads = 2;                      // for this photo
+  std::optional<double> thickness_mm;            // of the piece on the board beside the card
+  std::optional<double> px_per_mm;               // square-on, in the face's plane
+  std::optional<double> card_ruler_mm;           // what the card's ruler measures on this print
+  std::optional<photo::CardValues> card_values;  // colours of the card's patches, measured
+  std::optional<double> bloom_min;               // minutes since cutting
+  grade::GradeRequest grade;  // its bloom and colour state are filled by the judge
+  int threads = 2;            // for this photo
 };
 
 // A stated thickness is taken to hold within 1 mm in nine cases of ten (assumed).

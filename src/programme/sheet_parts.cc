@@ -56,11 +56,13 @@ double NumberRow(const SheetPen& pen, double x, double y, double width, const st
            m.low < m.high ? s.low + " to " + s.high : std::string("exact"), Plain(pen, 8.0));
   std::string unit = s.unit;
   if (!of.empty()) unit += Joined({unit.empty() ? "" : " ", of});
-  DrawText(pen.cairo, x + width * 0.755, y, unit, Quiet(pen, 8.0));
+  TextStyle unit_style = Quiet(pen, 8.0);
+  unit_style.width = width * 0.21;
+  const double unit_height = DrawText(pen.cairo, x + width * 0.755, y, unit, unit_style).height;
   TextStyle note = Quiet(pen, 7.0);
   note.align = Align::kRight;
   DrawText(pen.cairo, x + width, y, pen.NoteOf(m.basis), note);
-  return y + height;
+  return y + std::max(height, unit_height + pen.Size(1.5));
 }
 
 }  // namespace
@@ -104,7 +106,7 @@ double DrawOdds(const SheetPen& pen, double x, double y, double width, const std
   for (const auto& [name, probability] : odds.odds) {
     if (probability < 0.02 && name != odds.most_likely) continue;  // the sum of these is said below
     rest -= probability;
-    DrawText(pen.cairo, x + pen.Size(6.0), y, name, Plain(pen, 8.0));
+    DrawText(pen.cairo, x + pen.Size(6.0), y, StepWords(name), Plain(pen, 8.0));
     SetColour(pen.cairo, kSheetRule);
     FillBox(pen.cairo, bar_x, y + row * 0.25, bar_width, row * 0.45);
     SetColour(pen.cairo, kSheetBar);
@@ -146,7 +148,7 @@ double DrawFaceNumbers(const SheetPen& pen, double x, double y, double width,
   y = NumberRow(pen, x, y, width, "all fat", f.fat_share_pct, "of face");
   y = NumberRow(pen, x, y, width, "fat to lean", f.fat_to_lean);
   y = NumberRow(pen, x, y, width, "marbling", f.marbling_pct, "of muscles");
-  if (f.imf_pct) y = NumberRow(pen, x, y, width, "chemical fat", *f.imf_pct, "of lean");
+  if (f.imf_pct) y = NumberRow(pen, x, y, width, "chemical fat", *f.imf_pct);
   y = NumberRow(pen, x, y, width, "cover, mean", f.cover.mean);
   y = NumberRow(pen, x, y, width, "cover at 3/4 of the eye", f.cover.at_three_quarters);
   y = NumberRow(pen, x, y, width, "lean L*", f.lean_colour.L);
@@ -203,13 +205,10 @@ double DrawSpec(const SheetPen& pen, double x, double y, double width, const rep
   for (const report::SpecLine& line : face.spec) {
     std::string outcome = line.outcome;
     if (line.odds_met) outcome.append(", odds met ").append(PercentWords(*line.odds_met));
-    std::string name = line.name;
-    name.append(" ").append(line.wanted).append(": ");
-    TextStyle text = Plain(pen, 8.0);
-    const double used = DrawText(pen.cairo, x, y, name, text).width;
-    text.weight = Weight::kBold;
-    DrawText(pen.cairo, x + used, y, outcome, text);
-    y += pen.Size(10.5);
+    y = Paragraph(pen, x, y, width, Joined({line.name, " ", line.wanted}), Plain(pen, 8.0));
+    TextStyle bold = Plain(pen, 8.0);
+    bold.weight = Weight::kBold;
+    y = Paragraph(pen, x, y, width, outcome, bold);
     if (!line.because.empty()) y = Paragraph(pen, x, y, width, line.because, Quiet(pen, 7.0));
   }
   return y;

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <sstream>
+#include <utility>
 #include <vector>
 
 #include "programme/words.h"
@@ -67,7 +68,7 @@ class Table {
     for (std::size_t i = 0; i < sorted.size() && (i < 4 || shown < 0.9); ++i) {
       if (i > 0 && sorted[i].second < 0.005) break;
       if (!words.empty()) words += ", ";
-      words += sorted[i].first;
+      words += StepWords(sorted[i].first);
       words += ' ';
       words += PercentWords(sorted[i].second);
       shown += sorted[i].second;
@@ -135,8 +136,9 @@ void SpecRows(Table& t, const report::Face& f) {
   t.Title("House spec");
   for (const report::SpecLine& line : f.spec) {
     std::string outcome = line.outcome;
-    if (line.odds_met) outcome += Joined({", odds met ", PercentWords(*line.odds_met)});
-    t.Line(Left(Joined({"  ", line.name, " ", line.wanted}), 46) + outcome);
+    if (line.odds_met) outcome += Joined({" (odds met ", PercentWords(*line.odds_met), ")"});
+    const std::string text = Joined({line.name, " ", line.wanted, ": ", outcome});
+    t.Line(Joined({"  ", Wrapped(text, kWidth - 2, 6)}));
     if (!line.because.empty()) t.Line("      " + Wrapped(line.because, kWidth - 6, 6));
   }
 }
@@ -162,7 +164,7 @@ void FaceRows(Table& t, const report::PhotoReport& r, std::size_t index) {
   t.Row("cover at 3/4 of the eye", f.cover.at_three_quarters);
   ColourRows(t, "lean", f.lean_colour);
   ColourRows(t, "fat", f.fat_colour);
-  if (f.imf_pct) t.Row("chemical fat, estimated", *f.imf_pct, "of lean weight");
+  if (f.imf_pct) t.Row("chemical fat, estimated", *f.imf_pct);
   if (f.unreadable_pct >= 0.05) {
     t.Line(Left("  not readable", kLabel) + Right(units::Fixed(f.unreadable_pct, 1), 8) +
            "                      % of the face");
@@ -183,7 +185,15 @@ std::string Wrapped(const std::string& text, std::size_t width, std::size_t inde
   std::string word;
   std::string out;
   std::size_t column = 0;
-  while (words >> word) {
+  std::string next;
+  words >> next;
+  while (!next.empty()) {
+    // A percent sign stays with its number.
+    word = std::exchange(next, std::string());
+    while (words >> next && next.front() == '%') {
+      word += ' ';
+      word += std::exchange(next, std::string());
+    }
     const std::size_t columns = ColumnsOf(word);
     if (column > 0 && column + 1 + columns > width) {
       out += '\n';
@@ -237,7 +247,8 @@ std::string TerminalLine(const report::PhotoReport& r) {
   const Measured& marbling = eye != nullptr ? eye->marbling_pct : face.marbling_pct;
   line += eye != nullptr ? "eye marbling " : "marbling ";
   line += units::Sentence(marbling, units::System::kMetric);
-  if (face.marbling_degree.Known()) line += ", " + face.marbling_degree.most_likely;
+  if (face.marbling_degree.Known())
+    line += Joined({", ", StepWords(face.marbling_degree.most_likely)});
   if (r.faces.size() > 1) line += Joined({"; ", std::to_string(r.faces.size()), " faces"});
   return line + "\n";
 }

@@ -77,9 +77,19 @@ TEST(Words, ProbabilitiesNeverRoundToCertainty) {
   EXPECT_EQ(PercentWords(0.554), "55 %");
 }
 
+TEST(Words, StepsOfScalesAreSaidAsTheTradeSaysThem) {
+  EXPECT_EQ(StepWords("slightly_abundant"), "slightly abundant");
+  EXPECT_EQ(StepWords("choice-"), "low choice");
+  EXPECT_EQ(StepWords("choice0"), "average choice");
+  EXPECT_EQ(StepWords("prime+"), "high prime");
+  EXPECT_EQ(StepWords("10"), "10");
+  EXPECT_EQ(StepWords("A"), "A");
+}
+
 TEST(Words, ColumnsCountLettersNotBytes) {
   EXPECT_EQ(ColumnsOf("cm²"), 3U);
   EXPECT_EQ(Wrapped("one two three", 7, 2), "one two\n  three");
+  EXPECT_EQ(Wrapped("prime 12 % of", 8, 0), "prime\n12 % of");
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <cmath>
 
 #include "units/format.h"
@@ -86,6 +87,20 @@ std::string GradeScaleWords(std::string_view key) {
     if (scale.key == key) return std::string(scale.words);
   }
   return std::string(key);
+}
+
+std::string StepWords(std::string_view step) {
+  std::string_view part;
+  // "0" only behind a word: marbling numbers such as "10" stay as they are.
+  if (step.size() > 1 && std::isalpha(static_cast<unsigned char>(step[step.size() - 2])) != 0) {
+    if (step.back() == '-') part = "low ";
+    if (step.back() == '0') part = "average ";
+    if (step.back() == '+') part = "high ";
+  }
+  if (!part.empty()) step.remove_suffix(1);
+  std::string words = Joined({part, step});
+  std::replace(words.begin(), words.end(), '_', ' ');
+  return words;
 }
 
 const report::Muscle* MuscleOf(const report::Face& face, MuscleName name) {

@@ -19,6 +19,10 @@ std::string ScaleWords(const report::Scale& scale);
 // The grade scales of grade_odds: "us" -> "US quality grade". The key itself for an unknown one.
 std::string GradeScaleWords(std::string_view key);
 
+// A step of a scale as the trade says it: "slightly_abundant" -> "slightly abundant", and for the
+// thirds and halves of a grade "choice-", "choice0", "choice+" -> "low", "average", "high choice".
+std::string StepWords(std::string_view step);
+
 // The muscle that stands for the face: longissimus, else gluteus medius, else none.
 const report::Muscle* EyeOf(const report::Face& face);
 const report::Muscle* MuscleOf(const report::Face& face, report::MuscleName name);

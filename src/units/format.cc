@@ -43,8 +43,8 @@ int DecimalsFor(double value, double low, double high) {
   int decimals = 0;
   if (half > 0.0) {
     const int decade = DecadeOf(half);
-    const bool begins_with_one = half < 2.0 * std::pow(10.0, decade);
-    decimals = -decade + (begins_with_one ? 1 : 0);
+    const bool begins_low = half < 3.0 * std::pow(10.0, decade);
+    decimals = -decade + (begins_low ? 1 : 0);
   } else if (value != 0.0) {
     decimals = 3 - DecadeOf(std::abs(value));
   }

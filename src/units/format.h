@@ -2,9 +2,9 @@
 // Measured numbers as people read them: digits that the doubt allows, metric or US customary units.
 //
 // Digits: the last digit shown is the decade of the interval's half width h = (high - low) / 2, one
-// digit finer where h begins with 1 (so 12.34 with h = 0.16 shows 12.34, with h = 0.4 shows 12.3);
-// never finer than four decimals, never coarser than whole numbers; an exact number shows four
-// significant digits.
+// digit finer where h begins with 1 or 2 (so 12.34 with h = 0.16 shows 12.34, with h = 0.4
+// shows 12.3); never finer than four decimals, never coarser than whole numbers; an exact number
+// shows four significant digits.
 // (`assumed`: the usual habit of one to two significant digits of the doubt.)
 // US customary: mm -> in, cm2 -> in2, 1/cm2 -> 1/in2, px/mm -> px/in; all else, colour and fleck
 // size (mm2) included, stays as it is. 1 in = 25.4 mm exactly (international yard and pound

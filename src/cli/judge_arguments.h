@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: Apache-2.0
+// What `judge` was asked on the command line, and its translation into the use case's terms.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/result.h"
+#include "programme/judge_files.h"
+
+namespace CLI {
+class App;
+}
+
+namespace ribwright::cli {
+
+struct JudgeArguments {
+  std::vector<std::string> photos;
+  std::string framing = "face";
+  std::string card = "auto";
+  std::string method = "classical";
+  std::optional<std::string> json;
+  std::optional<std::string> overlay;
+  std::optional<std::string> tissue;
+  std::optional<std::string> sheet;
+  std::optional<std::string> out;
+  std::optional<std::string> edits;
+  std::optional<double> thickness_mm;
+  std::optional<double> px_per_mm;
+  std::optional<double> card_ruler_mm;
+  std::optional<std::string> card_values;
+  std::optional<double> bloom_min;
+  std::optional<std::string> maturity;
+  std::optional<std::string> dark_cutting;
+  std::optional<std::string> carcass;
+  std::optional<std::string> house_spec;
+  std::string rib_numbering = "bones";
+  bool explain = false;
+};
+
+// How one photo is read; shared with `compare`.
+void AddPhotoOptions(CLI::App& command, JudgeArguments& arguments);
+void AddJudgeOptions(CLI::App& command, JudgeArguments& arguments);
+
+// Errors: kBadOption, and those of the files named (edits, carcass, house spec).
+Result<programme::JudgeOptions> OptionsFrom(const JudgeArguments& arguments);
+// The jobs with their outputs; kBadOption where outputs clash or one file is asked for several
+// photos.
+Result<std::vector<programme::JudgeJob>> JobsFrom(const JudgeArguments& arguments);
+
+}  // namespace ribwright::cli
