@@ -107,7 +107,7 @@ std::string LabelOf(const report::Muscle& muscle) {
 }
 
 // Names at the widest spots; a label that would lie on an earlier one moves down.
-void NameMuscles(const Pen& pen, const report::Face& face, double text_size,
+void NameMuscles(const Pen& pen, const report::Face& face, double text_size, double photo_width,
                  std::vector<cv::Rect2d>& taken) {
   for (const report::Muscle& muscle : face.muscles) {
     if (muscle.outline_px.empty()) continue;
@@ -122,6 +122,8 @@ void NameMuscles(const Pen& pen, const report::Face& face, double text_size,
     const TextSize size = MeasureText(pen.cairo, label, style);
     cv::Rect2d box(spot.centre.x * pen.scale - size.width / 2.0,
                    spot.centre.y * pen.scale - size.height / 2.0, size.width, size.height);
+    const double room = photo_width - box.width;
+    box.x = room > 0.0 ? std::clamp(box.x, 0.0, room) : 0.0;
     for (int tries = 0; tries < 6; ++tries) {
       const bool hit = std::any_of(taken.begin(), taken.end(), [&](const cv::Rect2d& other) {
         return (other & box).area() > 0.0;
@@ -134,7 +136,8 @@ void NameMuscles(const Pen& pen, const report::Face& face, double text_size,
   }
 }
 
-void DrawFaces(const Pen& pen, const report::PhotoReport& report, double text_size) {
+void DrawFaces(const Pen& pen, const report::PhotoReport& report, double text_size,
+               double photo_width) {
   std::vector<cv::Rect2d> taken;
   for (const report::Face& face : report.faces) {
     Stroke(pen, face.outline_px, pen.unit, false);
@@ -147,7 +150,7 @@ void DrawFaces(const Pen& pen, const report::PhotoReport& report, double text_si
   int number = 0;
   for (const report::Face& face : report.faces) {
     ++number;
-    NameMuscles(pen, face, text_size, taken);
+    NameMuscles(pen, face, text_size, photo_width, taken);
     if (report.faces.size() < 2 || face.outline_px.empty()) continue;
     report::Point top{0.0, 1e300};
     for (const report::Point& p : face.outline_px.front()) top = p.y < top.y ? p : top;
@@ -187,21 +190,20 @@ cv::Mat DrawOverlay(const cv::Mat& rgb, const cv::Mat& tissue, const report::Pho
                                 options.units == units::System::kUs);
   }
   const int strip = options.legend ? static_cast<int>(std::ceil(LegendHeight(legend))) : 0;
-  const SurfacePtr surface = PaintTissue(small_rgb, small_tissue, small_rgb.rows + strip,
-                                         std::max(3, static_cast<int>(diagonal / 500.0)));
+  const cv::Mat painted = PaintTissue(small_rgb, small_tissue, small_rgb.rows + strip,
+                                      std::max(3, static_cast<int>(diagonal / 500.0)));
+  const SurfacePtr surface(cairo_image_surface_create_for_data(painted.data, CAIRO_FORMAT_RGB24,
+                                                               painted.cols, painted.rows,
+                                                               static_cast<int>(painted.step[0])));
+  RIBWRIGHT_CHECK(cairo_surface_status(surface.get()) == CAIRO_STATUS_SUCCESS);
   {
     const CairoPtr cairo(cairo_create(surface.get()));
     const Pen pen{cairo.get(), used, std::max(1.0, diagonal / 1800.0)};
-    DrawFaces(pen, report, std::max(9.0, diagonal * 0.014));
+    DrawFaces(pen, report, std::max(9.0, diagonal * 0.014), small_rgb.cols);
     if (options.legend) DrawLegend(cairo.get(), small_rgb.rows, legend);
   }
-  cairo_surface_flush(surface.get());
-  const cv::Mat bgrx(small_rgb.rows + strip, small_rgb.cols, CV_8UC4,
-                     cairo_image_surface_get_data(surface.get()),
-                     static_cast<std::size_t>(cairo_image_surface_get_stride(surface.get())));
-  cv::Mat out;
-  cv::cvtColor(bgrx, out, cv::COLOR_BGRA2RGB);
-  return out;
+  cairo_surface_finish(surface.get());
+  return PackRgb(painted);
 }
 
 }  // namespace ribwright::programme

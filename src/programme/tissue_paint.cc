@@ -51,30 +51,50 @@ Blends MakeBlends() {
 
 }  // namespace
 
-SurfacePtr PaintTissue(const cv::Mat& rgb, const cv::Mat& tissue, int height, int stripe_px) {
+cv::Mat PaintTissue(const cv::Mat& rgb, const cv::Mat& tissue, int height, int stripe_px) {
   RIBWRIGHT_CHECK(rgb.type() == CV_8UC3 && tissue.type() == CV_8UC1);
   RIBWRIGHT_CHECK(rgb.size() == tissue.size() && height >= rgb.rows && stripe_px > 0);
-  SurfacePtr surface(cairo_image_surface_create(CAIRO_FORMAT_RGB24, rgb.cols, height));
-  RIBWRIGHT_CHECK(cairo_surface_status(surface.get()) == CAIRO_STATUS_SUCCESS);
+  cv::Mat painted(height, rgb.cols, CV_8UC4);
   const Blends blends = MakeBlends();
-  std::uint8_t* data = cairo_image_surface_get_data(surface.get());
-  const auto stride = static_cast<std::size_t>(cairo_image_surface_get_stride(surface.get()));
   cv::parallel_for_(cv::Range(0, rgb.rows), [&](const cv::Range& rows) {
     for (int y = rows.start; y < rows.end; ++y) {
       const std::uint8_t* in = rgb.ptr(y);
       const std::uint8_t* code = tissue.ptr(y);
-      std::uint8_t* out = data + static_cast<std::size_t>(y) * stride;
+      std::uint8_t* out = painted.ptr(y);
+      // Counts down to the next stripe instead of dividing at every pixel.
+      int left = stripe_px - y % stripe_px;
+      bool odd = ((y / stripe_px) & 1) != 0;
       for (int x = 0; x < rgb.cols; ++x, in += 3, out += 4) {
-        const bool odd = (((x + y) / stripe_px) & 1) != 0;
         const Blend& b = odd ? blends.odd[code[x]] : blends.even[code[x]];
         out[0] = static_cast<std::uint8_t>((in[2] * b.keep + b.add[2]) >> 8U);
         out[1] = static_cast<std::uint8_t>((in[1] * b.keep + b.add[1]) >> 8U);
         out[2] = static_cast<std::uint8_t>((in[0] * b.keep + b.add[0]) >> 8U);
+        if (--left == 0) {
+          left = stripe_px;
+          odd = !odd;
+        }
       }
     }
   });
-  cairo_surface_mark_dirty(surface.get());
-  return surface;
+  return painted;
+}
+
+cv::Mat PackRgb(const cv::Mat& bgrx) {
+  RIBWRIGHT_CHECK(bgrx.type() == CV_8UC4 && bgrx.isContinuous());
+  const std::size_t count = bgrx.total();
+  std::uint8_t* bytes = bgrx.data;
+  const std::uint8_t* in = bytes;
+  std::uint8_t* out = bytes;
+  // `out` never overtakes `in`.
+  for (std::size_t i = 0; i < count; ++i, in += 4, out += 3) {
+    const std::uint8_t b = in[0];
+    const std::uint8_t g = in[1];
+    const std::uint8_t r = in[2];
+    out[0] = r;
+    out[1] = g;
+    out[2] = b;
+  }
+  return bgrx.reshape(1, 1).colRange(0, static_cast<int>(3 * count)).reshape(3, bgrx.rows);
 }
 
 }  // namespace ribwright::programme
