@@ -13,6 +13,8 @@ namespace {
 
 using phantom::Cut;
 
+constexpr const char* kColourRow = "lean colour with entered patch values: mean CIEDE2000";
+constexpr const char* kColourLimit = "<= 2.50";
 constexpr double kRichTruth = 10.0;  // % marbling where the limit turns from points to a share
 
 std::string Count(std::size_t n) { return fmt::format("n {}", n); }
@@ -111,10 +113,9 @@ void AddColour(std::vector<Row>& rows, std::span<const CaseResult> cases) {
     differences.push_back(
         photo::DeltaE2000({judged(0), judged(1), judged(2)}, {truth(0), truth(1), truth(2)}));
   }
-  Add(rows, "lean colour with entered patch values: mean CIEDE2000", differences, "<= 2.50",
-      [&](std::string name, std::string n) {
-        return AtMost(std::move(name), Mean(differences), 2.5, "", 2, std::move(n));
-      });
+  Add(rows, kColourRow, differences, kColourLimit, [&](std::string name, std::string n) {
+    return AtMost(std::move(name), Mean(differences), 2.5, "", 2, std::move(n));
+  });
 }
 
 template <typename Wanted, typename Holds>
@@ -176,11 +177,15 @@ void AddBaselines(std::vector<Row>& rows, std::span<const CaseResult> cases) {
 
 }  // namespace
 
-std::vector<Row> AccuracyRows(std::span<const CaseResult> mixed) {
+std::vector<Row> AccuracyRows(std::span<const CaseResult> mixed, bool values_entered) {
   std::vector<Row> rows;
   AddMarbling(rows, mixed);
   AddSizes(rows, mixed);
-  AddColour(rows, mixed);
+  if (values_entered) {
+    AddColour(rows, mixed);
+  } else {
+    rows.push_back(Skipped(kColourRow, kColourLimit, "no patch values were entered"));
+  }
   AddMuscles(rows, mixed);
   AddMisses(rows, mixed);
   AddBaselines(rows, mixed);

@@ -14,8 +14,8 @@ namespace ribwright::bench {
 // One line a case and variant: seed, what was found, and truth, value, low, high of every quantity.
 std::string CasesAsCsv(std::span<const CaseResult> cases);
 
-// The accuracy rows of the mixed set.
-std::vector<Row> AccuracyRows(std::span<const CaseResult> mixed);
+// The accuracy rows of the mixed set. Lean colour has a limit only with entered patch values.
+std::vector<Row> AccuracyRows(std::span<const CaseResult> mixed, bool values_entered = true);
 // Coverage and width of every quantity's interval on one set; bare: judged without thickness and
 // values.
 std::vector<Row> IntervalRows(const std::string& set, std::span<const CaseResult> cases);

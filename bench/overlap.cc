@@ -79,6 +79,10 @@ double Iou(const report::Outline& first, const report::Outline& second) {
   return either == 0 ? 0.0 : static_cast<double>(cv::countNonZero(a & b)) / either;
 }
 
+cv::Mat MaskOf(const report::Outline& outline, cv::Size photo) {
+  return Fill(outline, {0.0, 0.0, 1.0, photo});
+}
+
 double ThickestMm(const report::Outline& outline, const cv::Matx33d& px_from_mm) {
   const cv::Matx33d mm_from_px = px_from_mm.inv();
   report::Outline mm;

@@ -10,6 +10,7 @@
 #include "math/rng.h"
 #include "overlap.h"
 #include "phantom/render.h"
+#include "phantom/threshold_baseline.h"
 #include "photo/child_process.h"
 #include "quantities.h"
 #include "report/json.h"
@@ -107,10 +108,14 @@ double MuscleIou(const report::Face& truth, const Judged& judged, report::Muscle
   return drawn && found ? Iou(drawn->outline_px, found->outline_px) : 0.0;
 }
 
+report::MuscleName EyeOf(const phantom::Phantom& drawn) {
+  return drawn.recipe.cut == phantom::Cut::kSirloin ? report::MuscleName::kGluteusMedius
+                                                    : report::MuscleName::kLongissimus;
+}
+
 void Compare(const phantom::Phantom& drawn, const Judged& judged, CaseResult& result) {
   const report::Face& truth = drawn.truth.faces.front();
-  const auto eye = drawn.recipe.cut == phantom::Cut::kSirloin ? report::MuscleName::kGluteusMedius
-                                                              : report::MuscleName::kLongissimus;
+  const report::MuscleName eye = EyeOf(drawn);
   if (judged.report.error) {
     result.refusal = CodeText(judged.report.error->code);
   } else if (!judged.face) {
@@ -126,6 +131,20 @@ void Compare(const phantom::Phantom& drawn, const Judged& judged, CaseResult& re
   if (const auto* cap = FindMuscle(truth, report::MuscleName::kSpinalis)) {
     result.cap_thickest_mm = ThickestMm(cap->outline_px, drawn.faces.front().px_from_mm);
   }
+}
+
+// Of plain thresholds that are told the true eye, against its true marbling.
+void AddBaselines(const phantom::Phantom& drawn, CaseResult& result) {
+  const auto& truth = result.readings[QuantityIndex("eye marbling")].truth;
+  const auto& scale = drawn.truth.scale.px_per_mm.value;
+  if (!truth || !scale) return;
+  const report::MuscleName name = EyeOf(drawn);
+  const report::Muscle* muscle = FindMuscle(drawn.truth.faces.front(), name);
+  if (!muscle) return;
+  const cv::Mat eye =
+      MaskOf(muscle->outline_px, drawn.rgb.size()) & (drawn.muscle == 1 + static_cast<int>(name));
+  result.global_error = phantom::GlobalThresholdMarbling(drawn.rgb, eye) - *truth;
+  result.local_error = phantom::LocalThresholdMarbling(drawn.rgb, eye, *scale) - *truth;
 }
 
 }  // namespace
@@ -152,8 +171,8 @@ Result<CaseResult> RunCase(std::uint64_t seed, phantom::Difficulty difficulty,
   math::Rng rng = math::Rng(seed).Fork(kThicknessTag);
   const double thickness = drawn->thickness_mm + rng.Uniform(-kThicknessDoubtMm, kThicknessDoubtMm);
   std::vector<std::string> entered = {"--thickness-mm", fmt::format("{:.2f}", thickness),
-                                      "--card-values",  values,
-                                      "--bloom-min",    "30"};
+                                      "--bloom-min", "30"};
+  if (options.enter_values) entered.insert(entered.end(), {"--card-values", values});
   if (options.enter_ruler) {
     const double ruler = std::round(drawn->card_ruler_mm * 2.0) / 2.0;
     entered.insert(entered.end(), {"--card-ruler-mm", fmt::format("{:.1f}", ruler)});
@@ -170,6 +189,7 @@ Result<CaseResult> RunCase(std::uint64_t seed, phantom::Difficulty difficulty,
     Compare(*drawn, *bare, other);
     result.bare = std::move(other.readings);
   }
+  if (options.baselines) AddBaselines(*drawn, result);
   if (!options.keep) {
     std::filesystem::remove(photo);
     std::filesystem::remove(values);

@@ -23,6 +23,7 @@ struct CaseOptions {
   std::filesystem::path binary;
   std::filesystem::path work;  // a folder for the photos
   bool enter_ruler = true;
+  bool enter_values = true;  // of the patches
   bool also_bare = true;
   bool baselines = true;  // thresholds inside the true eye
   bool keep = false;      // leave the photos and the JSON in `work`

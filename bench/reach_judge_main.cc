@@ -23,6 +23,7 @@ struct Settings {
   std::filesystem::path binary = "build/release/ribwright";
   std::filesystem::path out = "build/reach";
   bool no_ruler = false;
+  bool no_values = false;
   bool keep = false;
 };
 
@@ -33,6 +34,7 @@ Result<std::vector<CaseResult>> RunSet(const Settings& settings, phantom::Diffic
   options.binary = std::filesystem::absolute(settings.binary);
   options.work = settings.out / "work";
   options.enter_ruler = !settings.no_ruler;
+  options.enter_values = !settings.no_values;
   options.also_bare = difficulty == phantom::Difficulty::kMixed;
   options.baselines = options.also_bare;
   options.keep = settings.keep;
@@ -85,7 +87,9 @@ int Run(const Settings& settings) {
       fmt::print(stderr, "reach_judge: {}\n", s.error().message);
       return 3;
     }
-    if (difficulty == phantom::Difficulty::kMixed) print(AccuracyRows(*cases));
+    if (difficulty == phantom::Difficulty::kMixed) {
+      print(AccuracyRows(*cases, !settings.no_values));
+    }
     print(IntervalRows(set, *cases));
     if (difficulty == phantom::Difficulty::kMixed) print(BareRows(*cases));
   }
@@ -111,6 +115,7 @@ int main(int argc, char** argv) {
   app.add_option("--binary", settings.binary, "the program")->capture_default_str();
   app.add_option("--out", settings.out, "folder for tables")->capture_default_str();
   app.add_flag("--no-ruler", settings.no_ruler, "do not enter the printed ruler's length");
+  app.add_flag("--no-values", settings.no_values, "do not enter the patches' values");
   app.add_flag("--keep", settings.keep, "leave photos in OUT/work");
   CLI11_PARSE(app, argc, argv);
   // Seeds from 900000 on are kept unseen.

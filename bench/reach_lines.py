@@ -8,7 +8,7 @@ class Lines:
 
     def _print(self, name, measured, limit, verdict, note):
         note = f" ({note})" if note else ""
-        print(f"{name:<58} | {measured:>14} | {limit:>18} | {verdict}{note}", flush=True)
+        print(f"{name:<68} | {measured:>14} | {limit:>18} | {verdict}{note}", flush=True)
 
     def at_most(self, name, value, limit, unit="", digits=2, note=""):
         self._judge(name, value, f"<= {limit:.{digits}f} {unit}".strip(), value <= limit, unit, digits, note)

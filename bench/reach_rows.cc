@@ -54,7 +54,7 @@ std::string Line(const Row& row) {
                         : row.verdict == Verdict::kShort ? "short"
                                                          : "skipped";
   std::string line =
-      fmt::format("{:<58} | {:>14} | {:>18} | {}", row.name, row.measured, row.limit, verdict);
+      fmt::format("{:<68} | {:>14} | {:>18} | {}", row.name, row.measured, row.limit, verdict);
   if (!row.note.empty()) line += " (" + row.note + ")";
   return line;
 }

@@ -11,8 +11,8 @@
 #include "base/files.h"
 #include "cli/program.h"
 #include "phantom/render.h"
+#include "phantom/truth_json.h"
 #include "photo/encode.h"
-#include "report/json.h"
 
 namespace ribwright::cli {
 namespace {
@@ -45,7 +45,7 @@ Status WritePhantom(const PhantomOptions& options) {
   if (!tissue) return Fail(tissue.error());
   if (Status s = WriteFileAtomically(folder / "photo.jpg", phantom->jpeg); !s) return s;
   if (Status s = WriteFileAtomically(folder / "truth.tissue.png", *tissue); !s) return s;
-  return WriteFileAtomically(folder / "truth.json", report::ToJson(phantom->truth, true) + "\n");
+  return WriteFileAtomically(folder / "truth.json", phantom::TruthJson(*phantom));
 }
 
 }  // namespace
