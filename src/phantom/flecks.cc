@@ -100,18 +100,18 @@ Stroke DrawStroke(double median_width_mm, double richness, double fibre, double 
   const double kind = rng.Uniform();
   double width_mm;
   double length_mm;
-  if (kind < 0.42) {  // vein
+  if (kind < 0.48) {  // vein
     width_mm = std::clamp(median_width_mm * std::exp(0.55 * rng.Normal()), 0.08, 4.0);
-    length_mm = std::clamp(width_mm * rng.Uniform(4, 14), 1.0, 30.0);
+    length_mm = std::clamp(width_mm * rng.Uniform(3, 11), 1.0, 30.0);
     s.wander = rng.Uniform(0.1, 0.4);
     s.branch = rng.Uniform(0.02, 0.14) * (0.5 + richness);
-  } else if (kind < 0.80) {  // dash or dot
+  } else if (kind < 0.91) {  // dash or dot
     width_mm = std::clamp(0.55 * median_width_mm * std::exp(0.5 * rng.Normal()), 0.06, 1.5);
     length_mm = width_mm * rng.Uniform(0.8, 5);
     s.wander = 0.3;
   } else {  // thread
     width_mm = rng.Uniform(0.05, 0.18);
-    length_mm = rng.Uniform(2, 14);
+    length_mm = rng.Uniform(1.5, 9);
     s.wander = rng.Uniform(0.1, 0.25);
     s.branch = 0.05;
   }

@@ -67,6 +67,19 @@ cv::Mat WallTexture(const Piece& piece, const Recipe& r) {
   return texture;
 }
 
+// Linear between the texture's pixels.
+cv::Vec3f Sample(const cv::Mat& texture, double x, double y) {
+  const double fx = std::clamp(x, 0.0, texture.cols - 1.001);
+  const double fy = std::clamp(y, 0.0, texture.rows - 1.001);
+  const int x0 = static_cast<int>(fx);
+  const int y0 = static_cast<int>(fy);
+  const auto wx = static_cast<float>(fx - x0);
+  const auto wy = static_cast<float>(fy - y0);
+  const auto* a = texture.ptr<cv::Vec3f>(y0);
+  const auto* b = texture.ptr<cv::Vec3f>(y0 + 1);
+  return (a[x0] * (1 - wx) + a[x0 + 1] * wx) * (1 - wy) + (b[x0] * (1 - wx) + b[x0 + 1] * wx) * wy;
+}
+
 }  // namespace
 
 void PaintWall(cv::Mat& canvas, const Piece& piece, const Camera& camera, const Recipe& r) {
@@ -128,13 +141,12 @@ void PaintWall(cv::Mat& canvas, const Piece& piece, const Camera& camera, const 
           const cv::Point2d p = cv::Point2d(x, y) - q00;
           const double s = p.cross(v) / det;
           const double t = u.cross(p) / det;
-          if (s < -0.25 || s > 1.25 || t < -0.15 || t > 1.15) continue;
+          if (s < -0.04 || s > 1.04 || t < -0.04 || t > 1.04) continue;
           const double down = std::clamp(d0 + t * (d1 - d0), 0.0, 1.0);
-          const int tx = std::clamp(static_cast<int>((i + std::clamp(s, 0.0, 1.0)) * kTexture), 0,
-                                    texture.cols - 1);
-          const int ty = std::clamp(static_cast<int>(down * texture.rows), 0, texture.rows - 1);
           const auto shade = static_cast<float>(lit * (1.0 - 0.45 * down * down) * kUnit);
-          const cv::Vec3f c = texture.at<cv::Vec3f>(ty, tx) * shade;
+          const cv::Vec3f c =
+              Sample(texture, (i + std::clamp(s, 0.0, 1.0)) * kTexture, down * (texture.rows - 1)) *
+              shade;
           for (int k = 0; k < 3; ++k) row[x][k] = cv::saturate_cast<std::uint16_t>(c[k]);
         }
       }
