@@ -86,18 +86,18 @@ PrintedCard PrintCard(const Recipe& recipe, double px_per_mm) {
   const double c = px_per_mm / step;
   SlowRows mottle_rows(OctaveField(coarse, 6.0 * c, 3, 0.6, root.Fork(2)), step, size);
   SlowRows stain_rows(SmoothField(coarse, 18.0 * c, root.Fork(3)), step, size);
-  const float stained = rng.Chance(0.25) ? 1.7F : 9.0F;
+  const bool stained = rng.Chance(0.25);
   for (int y = 0; y < size.height; ++y) {
     auto* row = card.look.ptr<cv::Vec<std::uint16_t, 4>>(y);
     const float* mottle = mottle_rows.Row(y);
     const float* stain = stain_rows.Row(y);
     for (int x = 0; x < size.width; ++x) {
       const float v = 1.0F + 0.006F * mottle[x];
-      const float wet = std::clamp((stain[x] - stained) * 1.2F, 0.0F, 0.35F);
-      row[x][0] = cv::saturate_cast<std::uint16_t>(row[x][0] * v * (1.0F - 0.3F * wet));
-      row[x][1] = cv::saturate_cast<std::uint16_t>(row[x][1] * v * (1.0F - 1.3F * wet));
-      row[x][2] = cv::saturate_cast<std::uint16_t>(row[x][2] * v * (1.0F - 1.2F * wet));
-      row[x][3] = static_cast<std::uint16_t>(kUnit);
+      const float wet = stained ? std::clamp((stain[x] - 1.7F) * 1.2F, 0.0F, 0.35F) : 0.0F;
+      // Paper and ink reflect at most 1.05, so no value leaves 16 bits.
+      row[x][0] = static_cast<std::uint16_t>(row[x][0] * (v * (1.0F - 0.3F * wet)) + 0.5F);
+      row[x][1] = static_cast<std::uint16_t>(row[x][1] * (v * (1.0F - 1.3F * wet)) + 0.5F);
+      row[x][2] = static_cast<std::uint16_t>(row[x][2] * (v * (1.0F - 1.2F * wet)) + 0.5F);
     }
   }
   return card;

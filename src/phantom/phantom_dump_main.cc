@@ -11,8 +11,6 @@
 // lean, 2 fat in muscle, 3 other fat, 4 bone, 5 glare, 6 connective line. muscle: 0 none, else 1 +
 // report::MuscleName. fat: share of the pixel that is fat, 0..255. Photos smaller than a tile are
 // mirrored at their border. The same arguments give the same files.
-#include <malloc.h>
-
 #include <algorithm>
 #include <atomic>
 #include <cstdio>
@@ -26,6 +24,7 @@
 #include <thread>
 #include <vector>
 
+#include "base/keep_memory.h"
 #include "math/rng.h"
 #include "phantom/render.h"
 #include "photo/decode.h"
@@ -162,11 +161,7 @@ bool Batch(std::uint64_t first, std::uint64_t end, const Options& o) {
 
 int Run(const Options& o) {
   cv::setNumThreads(1);  // whole seeds run side by side instead
-#ifdef __GLIBC__
-  // Large pictures come and go; handing their memory back each time costs a fifth of the run.
-  mallopt(M_MMAP_THRESHOLD, 1 << 30);
-  mallopt(M_TRIM_THRESHOLD, 1 << 30);
-#endif
+  KeepFreedMemory();
   std::filesystem::create_directories(o.out);
   std::atomic<std::uint64_t> next{o.first};
   std::atomic<bool> good{true};

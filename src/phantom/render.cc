@@ -12,19 +12,16 @@
 #include "phantom/light.h"
 #include "phantom/scene.h"
 #include "phantom/sensor.h"
+#include "phantom/stamp.h"
 #include "phantom/surface.h"
 #include "phantom/truth.h"
 #include "phantom/wall.h"
 #include "phantom/warp.h"
 #include "photo/encode.h"
 #include "photo/exif.h"
-#include "report/tissue.h"
 
 namespace ribwright::phantom {
 namespace {
-
-using Pixel4 = cv::Vec<std::uint16_t, 4>;
-using Pixel3 = cv::Vec<std::uint16_t, 3>;
 
 // Photo pixel indices from texture pixel indices, centres at +0.5 on both sides.
 cv::Matx33d IndexMap(const cv::Matx33d& px_from_mm, cv::Point2d origin_mm, double px_per_mm) {
@@ -34,47 +31,18 @@ cv::Matx33d IndexMap(const cv::Matx33d& px_from_mm, cv::Point2d origin_mm, doubl
   return index_from_px * px_from_mm * mm_from_texture;
 }
 
-// Where a texture lands in the photo.
-cv::Rect Landing(const cv::Matx33d& map, cv::Size texture, cv::Size photo) {
-  double x0 = 1e18, y0 = 1e18, x1 = -1e18, y1 = -1e18;
-  for (const cv::Point2d& c : {cv::Point2d(0, 0),
-                               {1.0 * texture.width, 0},
-                               {1.0 * texture.width, 1.0 * texture.height},
-                               {0, 1.0 * texture.height}}) {
-    const cv::Vec3d v = map * cv::Vec3d(c.x, c.y, 1);
-    x0 = std::min(x0, v[0] / v[2]);
-    x1 = std::max(x1, v[0] / v[2]);
-    y0 = std::min(y0, v[1] / v[2]);
-    y1 = std::max(y1, v[1] / v[2]);
-  }
-  const cv::Rect box(static_cast<int>(std::floor(x0)) - 1, static_cast<int>(std::floor(y0)) - 1,
-                     static_cast<int>(std::ceil(x1 - x0)) + 3,
-                     static_cast<int>(std::ceil(y1 - y0)) + 3);
-  return box & cv::Rect({}, photo);
-}
-
-cv::Mat Warp(const cv::Mat& texture, const cv::Matx33d& map, cv::Rect box, int interpolation) {
+// A printed sheet laid on the photo.
+void LayCard(cv::Mat& canvas, const cv::Mat& look, const cv::Matx33d& map) {
+  const cv::Rect box = Landing(map, look.size(), canvas.size());
+  if (box.area() == 0) return;
   const cv::Matx33d to_box(1, 0, -box.x, 0, 1, -box.y, 0, 0, 1);
-  if (texture.depth() == CV_16U) {
-    return WarpLinear(texture, (to_box * map).inv(), box.size(), Outside::kEmpty);
-  }
-  cv::Mat out;
-  cv::warpPerspective(texture, out, to_box * map, box.size(), interpolation, cv::BORDER_CONSTANT,
-                      cv::Scalar::all(0));
-  return out;
-}
-
-void Blend(cv::Mat canvas, const cv::Mat& over) {
-  for (int y = 0; y < canvas.rows; ++y) {
-    auto* c = canvas.ptr<Pixel3>(y);
+  const cv::Mat over = WarpLinear(look, (to_box * map).inv(), box.size(), Outside::kEmpty);
+  cv::Mat under = canvas(box);
+  for (int y = 0; y < box.height; ++y) {
+    auto* c = under.ptr<Pixel3>(y);
     const auto* o = over.ptr<Pixel4>(y);
-    for (int x = 0; x < canvas.cols; ++x) {
-      const int alpha = o[x][3];
-      if (alpha == 0) continue;
-      const int rest = static_cast<int>(kUnit) - alpha;
-      for (int k = 0; k < 3; ++k)
-        c[x][k] =
-            cv::saturate_cast<std::uint16_t>(o[x][k] + c[x][k] * rest / static_cast<int>(kUnit));
+    for (int x = 0; x < box.width; ++x) {
+      if (o[x][3] > 0) c[x] = Over(o[x], c[x]);
     }
   }
 }
@@ -102,56 +70,15 @@ cv::Mat GroundInPhoto(const Recipe& recipe, const Camera& camera, double px_per_
   const cv::Size size(std::max(8, static_cast<int>(extent.x * scale)),
                       std::max(8, static_cast<int>(extent.y * scale)));
   const cv::Mat texture = PaintGround(size, scale, recipe);
-  return WarpLinear(texture, IndexMap(px_from_board, low, scale).inv(), camera.size,
-                    Outside::kMirror);
-}
-
-struct Layers {  // photo-grid truth
-  cv::Mat tissue, muscle, fat, line;
-};
-
-void StampTruth(Layers& layers, const Surface& surface, const FaceRaster& face,
-                const cv::Matx33d& map, cv::Rect box) {
-  const cv::Mat label = Warp(surface.label, map, box, cv::INTER_NEAREST);
-  const cv::Mat fat = Warp(surface.fat, map, box, cv::INTER_LINEAR);
-  const cv::Mat line = Warp(surface.line, map, box, cv::INTER_LINEAR);
-  const cv::Mat glare = Warp(surface.glare, map, box, cv::INTER_LINEAR);
-  using report::Tissue;
-  for (int y = 0; y < box.height; ++y) {
-    std::uint8_t* tissue = layers.tissue.ptr<std::uint8_t>(box.y + y) + box.x;
-    std::uint8_t* muscle = layers.muscle.ptr<std::uint8_t>(box.y + y) + box.x;
-    std::uint8_t* fat_out = layers.fat.ptr<std::uint8_t>(box.y + y) + box.x;
-    std::uint8_t* line_out = layers.line.ptr<std::uint8_t>(box.y + y) + box.x;
-    for (int x = 0; x < box.width; ++x) {
-      const int l = label.at<std::uint8_t>(y, x);
-      if (l == kOutside) continue;
-      const int f = fat.at<std::uint8_t>(y, x);
-      Tissue t = l == kFat    ? Tissue::kOtherFat
-                 : l == kBone ? Tissue::kBone
-                 : f >= 128   ? Tissue::kMuscleFat
-                              : Tissue::kLean;
-      if (l >= kFirstMuscle) {
-        muscle[x] = static_cast<std::uint8_t>(
-            1 + static_cast<int>(face.muscles[static_cast<std::size_t>(l - kFirstMuscle)].name));
-      } else {
-        muscle[x] = 0;
-      }
-      if (glare.at<std::uint8_t>(y, x) >= 128) t = Tissue::kUnreadable;
-      tissue[x] = static_cast<std::uint8_t>(t);
-      fat_out[x] = static_cast<std::uint8_t>(f);
-      line_out[x] = line.at<std::uint8_t>(y, x);
-    }
-  }
-}
-
-// Pixel counts of one face come from its own stamp, so that touching faces do not share them.
-void CountPixels(const Surface& surface, const cv::Matx33d& map, cv::Rect box, report::Face& face) {
-  const cv::Mat label = Warp(surface.label, map, box, cv::INTER_NEAREST);
-  const cv::Mat glare = Warp(surface.glare, map, box, cv::INTER_LINEAR);
-  const cv::Mat on = label != static_cast<int>(kOutside);
-  const int all = cv::countNonZero(on);
-  face.area_px = all;
-  face.unreadable_pct = all > 0 ? 100.0 * cv::countNonZero((glare >= 128) & on) / all : 0.0;
+  // The board's texture is about half as fine as the photo, so every second pixel is enough.
+  const cv::Size half((camera.size.width + 1) / 2, (camera.size.height + 1) / 2);
+  const cv::Matx33d photo_from_half(2, 0, 0.5, 0, 2, 0.5, 0, 0, 1);  // pixel indices
+  const cv::Matx33d texture_from_photo = IndexMap(px_from_board, low, scale).inv();
+  const cv::Mat seen =
+      WarpLinear(texture, texture_from_photo * photo_from_half, half, Outside::kMirror);
+  cv::Mat ground;
+  cv::resize(seen, ground, {2 * half.width, 2 * half.height}, 0, 0, cv::INTER_LINEAR);
+  return ground(cv::Rect({}, camera.size));
 }
 
 report::Lab ExactLab(const PaintLab& lab) {
@@ -171,13 +98,13 @@ Result<Phantom> Render(const Recipe& recipe) {
 
   phantom.has_card = scene.has_card;
   if (scene.has_card) {
-    const PrintedCard card = PrintCard(recipe, std::min(1.25 * recipe.px_per_mm, 25.0));
+    // Ink creeps by 0.05 mm, so 16 px/mm keep all of its edges.
+    const PrintedCard card = PrintCard(recipe, std::min(1.25 * recipe.px_per_mm, 16.0));
     phantom.px_from_card = scene.camera.PxFromPlane(0.0) * scene.world_from_card;
     phantom.card_ruler_mm = card.ruler_mm;
     phantom.card_patches = card.patches;
     const cv::Matx33d map = IndexMap(phantom.px_from_card, {0, 0}, card.px_per_mm);
-    const cv::Rect box = Landing(map, card.look.size(), size);
-    if (box.area() > 0) Blend(canvas(box), Warp(card.look, map, box, cv::INTER_LINEAR));
+    LayCard(canvas, card.look, map);
   }
   ShadeBoard(canvas, scene, recipe);
 
@@ -192,9 +119,8 @@ Result<Phantom> Render(const Recipe& recipe) {
   for (Piece& piece : scene.pieces) {
     const cv::Matx33d px_from_mm =
         scene.camera.PxFromPlane(recipe.thickness_mm) * piece.world_from_face;
-    const Surface surface = PaintSurface(piece.face, piece.recipe, 1.3 * recipe.px_per_mm);
+    const Surface surface = PaintSurface(piece.face, piece.recipe, 1.15 * recipe.px_per_mm);
     const cv::Matx33d map = IndexMap(px_from_mm, surface.origin_mm, surface.px_per_mm);
-    const cv::Rect box = Landing(map, surface.look.size(), size);
     report::Face face = MeasureFace(piece.face, [&](cv::Point2d p) {
       const cv::Vec3d v = px_from_mm * cv::Vec3d(p.x, p.y, 1);
       return cv::Point2d(v[0] / v[2], v[1] / v[2]);
@@ -205,11 +131,11 @@ Result<Phantom> Render(const Recipe& recipe) {
       const std::string name = std::to_string(piece.recipe.rib);
       face.rib_position = {name, {{name, 1.0}}, "as drawn"};
     }
-    if (box.area() > 0) {
-      Blend(canvas(box), Warp(surface.look, map, box, cv::INTER_LINEAR));
-      StampTruth(layers, surface, piece.face, map, box);
-      CountPixels(surface, map, box, face);
-    }
+    const StampCount count = StampFace(surface, piece.face, map, canvas, layers);
+    face.area_px = static_cast<double>(count.face);
+    face.unreadable_pct =
+        count.face > 0 ? 100.0 * static_cast<double>(count.glare) / static_cast<double>(count.face)
+                       : 0.0;
     faces.push_back(std::move(face));
     places.push_back({px_from_mm});
     piece.face = FaceRaster{};  // its memory is wanted for the next

@@ -108,7 +108,8 @@ MuscleCounts CountMuscle(const cv::Mat& fat, const cv::Mat& inside, double px_pe
   return counts;
 }
 
-std::vector<MmRing> RingsOf(const cv::Mat& mask, const FaceRaster& face, double step_mm) {
+std::vector<MmRing> RingsOf(const cv::Mat& mask, const FaceRaster& face, double step_mm,
+                            cv::Point corner) {
   std::vector<std::vector<cv::Point>> contours;
   // Doubled, so that the ring runs along pixel edges rather than through pixel centres.
   cv::Mat twice;
@@ -140,7 +141,7 @@ std::vector<MmRing> RingsOf(const cv::Mat& mask, const FaceRaster& face, double 
           mask.at<std::uint8_t>(py, px) != 0)
         out = -out;
       mean += 0.5 * out;
-      ring.push_back(face.MmFromGrid(mean.x, mean.y));
+      ring.push_back(face.MmFromGrid(mean.x + corner.x, mean.y + corner.y));
     }
     rings.push_back(std::move(ring));
   }
@@ -178,8 +179,7 @@ report::Face MeasureFace(const FaceRaster& face,
     muscle.evenness = c.evenness_pct >= 0
                           ? exact(c.evenness_pct, "% points")
                           : Measured::Unknown("% points", "the muscle is too small for two tiles");
-    const cv::Mat whole = face.label == static_cast<int>(kFirstMuscle + i);
-    muscle.outline_px = Carry(RingsOf(whole, face), px_from_mm);
+    muscle.outline_px = Carry(RingsOf(inside, face, 0.5, m.box.tl()), px_from_mm);
     muscle_area += c.area_mm2 / 100.0;
     muscle_fat += c.fat_mm2 / 100.0;
     // The eye leads the list.

@@ -65,8 +65,10 @@ struct MuscleCounts {
 // `fat` 8U share and `inside` 8U mask (non-zero: muscle) on one grid.
 MuscleCounts CountMuscle(const cv::Mat& fat, const cv::Mat& inside, double px_per_mm);
 
-// Outer rings of a mask in mm of the face's plane.
-std::vector<MmRing> RingsOf(const cv::Mat& mask, const FaceRaster& face, double step_mm = 0.5);
+// Outer rings of a mask in mm of the face's plane, longest first. `corner`: the grid pixel of the
+// mask's first, where the mask is a window of the grid that holds all of the region.
+std::vector<MmRing> RingsOf(const cv::Mat& mask, const FaceRaster& face, double step_mm = 0.5,
+                            cv::Point corner = {0, 0});
 
 report::Cover MeasureCover(const FaceRaster& face);
 

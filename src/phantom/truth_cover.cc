@@ -72,13 +72,15 @@ struct EyeAxis {
 
 EyeAxis AxisOfEye(const FaceRaster& face) {
   EyeAxis axis;
-  const cv::Mat eye = face.label == static_cast<int>(kFirstMuscle + face.eye);
+  if (face.muscles[face.eye].box.empty()) return axis;
+  const cv::Rect box = face.muscles[face.eye].box;
+  const cv::Mat eye = face.label(box) == static_cast<int>(kFirstMuscle + face.eye);
   const cv::Moments m = cv::moments(eye, true);
-  axis.middle = face.MmFromGrid(m.m10 / m.m00 + 0.5, m.m01 / m.m00 + 0.5);
+  axis.middle = face.MmFromGrid(box.x + m.m10 / m.m00 + 0.5, box.y + m.m01 / m.m00 + 0.5);
   const double angle = 0.5 * std::atan2(2 * m.mu11, m.mu20 - m.mu02);
   axis.along = {std::cos(angle), std::sin(angle)};
   if (axis.along.x < 0) axis.along = -axis.along;
-  for (const MmRing& ring : RingsOf(eye, face)) {
+  for (const MmRing& ring : RingsOf(eye, face, 0.5, box.tl())) {
     for (const cv::Point2d& p : ring) {
       axis.low = std::min(axis.low, axis.Along(p));
       axis.high = std::max(axis.high, axis.Along(p));
