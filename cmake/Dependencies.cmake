@@ -27,7 +27,7 @@ add_library(rw::opencv_dnn ALIAS rw_opencv_dnn)
 target_link_libraries(rw_opencv_dnn INTERFACE rw_opencv ${OPENCV_dnn})
 
 foreach(pair turbojpeg:libturbojpeg jpeg:libjpeg png:libpng webp:libwebp webpdemux:libwebpdemux exif:libexif
-        lcms:lcms2 cairo:cairo pango:pangocairo)
+        lcms:lcms2 cairo:cairo pango:pangocairo sqlite:sqlite3 sodium:libsodium)
   string(REPLACE ":" ";" pair ${pair})
   list(GET pair 0 name)
   list(GET pair 1 module)
