@@ -150,10 +150,10 @@ void AddMuscles(std::vector<Row>& rows, std::span<const CaseResult> cases) {
 }
 
 void AddMisses(std::vector<Row>& rows, std::span<const CaseResult> cases) {
-  for (const std::string_view name : {"eye marbling", "eye area", "cover mean", "lean L"}) {
-    const Pairs pairs = PairsOf(cases, name);
+  for (const Quantity& quantity : Quantities()) {
+    const Pairs pairs = PairsOf(cases, quantity.name);
     if (pairs.with_truth == 0) continue;
-    rows.push_back(AtMost(fmt::format("missed (null or refused): {}", name),
+    rows.push_back(AtMost(fmt::format("missed (null or refused): {}", quantity.name),
                           100.0 * pairs.missed / pairs.with_truth, 3.0, "%", 1,
                           Count(static_cast<std::size_t>(pairs.with_truth))));
   }

@@ -7,10 +7,9 @@
 #include <cmath>
 
 #include "base/files.h"
+#include "drawn_case.h"
 #include "math/rng.h"
 #include "overlap.h"
-#include "phantom/render.h"
-#include "phantom/threshold_baseline.h"
 #include "photo/child_process.h"
 #include "quantities.h"
 #include "report/json.h"
@@ -27,15 +26,6 @@ constexpr auto kLongest = std::chrono::seconds(120);
 
 double SecondsSince(Clock::time_point from) {
   return std::chrono::duration<double>(Clock::now() - from).count();
-}
-
-std::string PatchValues(const phantom::Phantom& drawn) {
-  std::string csv = "patch,L,a,b\n";
-  for (const auto& patch : drawn.card_patches) {
-    csv +=
-        fmt::format("{},{:.2f},{:.2f},{:.2f}\n", patch.id, patch.lab.L, patch.lab.a, patch.lab.b);
-  }
-  return csv;
 }
 
 // Runs the program to its end; what it prints is dropped.
@@ -62,11 +52,13 @@ struct Judged {
   double seconds = 0.0;
 };
 
-Result<Judged> JudgePhoto(const CaseOptions& options, const std::string& photo,
-                          const std::vector<std::string>& entered, const report::Face& truth) {
+Result<Judged> JudgePhoto(const CaseOptions& options, const DrawnCase& drawn,
+                          const std::vector<std::string>& entered, const char* variant) {
   Judged judged;
-  const std::string json = photo + ".json";
-  std::vector<std::string> arguments = {"judge", photo, "--json", json};
+  const report::Face& truth = drawn.truth.faces.front();
+  const std::string json =
+      (options.work / fmt::format("{}.{}.json", drawn.photo.stem().string(), variant)).string();
+  std::vector<std::string> arguments = {"judge", drawn.photo.string(), "--json", json};
   arguments.insert(arguments.end(), entered.begin(), entered.end());
   const auto from = Clock::now();
   const auto ran = RunProgram(options.binary, arguments);
@@ -88,9 +80,9 @@ Result<Judged> JudgePhoto(const CaseOptions& options, const std::string& photo,
   return judged;
 }
 
-std::vector<Reading> Read(const phantom::Phantom& drawn, report::MuscleName eye,
-                          const Judged& judged) {
+std::vector<Reading> Read(const DrawnCase& drawn, const Judged& judged) {
   std::vector<Reading> readings;
+  const report::MuscleName eye = EyeOf(drawn.cut);
   const FaceOf truth{&drawn.truth, &drawn.truth.faces.front(), eye};
   const FaceOf found{&judged.report, judged.face, eye};
   for (const Quantity& quantity : Quantities()) {
@@ -108,14 +100,8 @@ double MuscleIou(const report::Face& truth, const Judged& judged, report::Muscle
   return drawn && found ? Iou(drawn->outline_px, found->outline_px) : 0.0;
 }
 
-report::MuscleName EyeOf(const phantom::Phantom& drawn) {
-  return drawn.recipe.cut == phantom::Cut::kSirloin ? report::MuscleName::kGluteusMedius
-                                                    : report::MuscleName::kLongissimus;
-}
-
-void Compare(const phantom::Phantom& drawn, const Judged& judged, CaseResult& result) {
+void Compare(const DrawnCase& drawn, const Judged& judged, CaseResult& result) {
   const report::Face& truth = drawn.truth.faces.front();
-  const report::MuscleName eye = EyeOf(drawn);
   if (judged.report.error) {
     result.refusal = CodeText(judged.report.error->code);
   } else if (!judged.face) {
@@ -123,76 +109,62 @@ void Compare(const phantom::Phantom& drawn, const Judged& judged, CaseResult& re
   }
   result.judge_s = judged.seconds;
   result.face_iou = judged.face_iou;
-  result.readings = Read(drawn, eye, judged);
-  result.eye_iou = MuscleIou(truth, judged, eye);
+  result.readings = Read(drawn, judged);
+  result.eye_iou = MuscleIou(truth, judged, EyeOf(drawn.cut));
   result.cap_iou = MuscleIou(truth, judged, report::MuscleName::kSpinalis);
   result.cap_called =
       judged.face && FindMuscle(*judged.face, report::MuscleName::kSpinalis) != nullptr;
   if (const auto* cap = FindMuscle(truth, report::MuscleName::kSpinalis)) {
-    result.cap_thickest_mm = ThickestMm(cap->outline_px, drawn.faces.front().px_from_mm);
+    result.cap_thickest_mm = ThickestMm(cap->outline_px, drawn.px_from_mm);
+  }
+  result.causes = {};
+  result.causes.px_per_mm = judged.report.scale.px_per_mm;
+  if (judged.face) result.causes.unreadable_pct = judged.face->unreadable_pct;
+  for (const report::Caution& caution : judged.report.warnings) {
+    result.causes.warnings.emplace_back(CodeText(caution.code));
   }
 }
 
-// Of plain thresholds that are told the true eye, against its true marbling.
-void AddBaselines(const phantom::Phantom& drawn, CaseResult& result) {
-  const auto& truth = result.readings[QuantityIndex("eye marbling")].truth;
-  const auto& scale = drawn.truth.scale.px_per_mm.value;
-  if (!truth || !scale) return;
-  const report::MuscleName name = EyeOf(drawn);
-  const report::Muscle* muscle = FindMuscle(drawn.truth.faces.front(), name);
-  if (!muscle) return;
-  const cv::Mat eye =
-      MaskOf(muscle->outline_px, drawn.rgb.size()) & (drawn.muscle == 1 + static_cast<int>(name));
-  result.global_error = phantom::GlobalThresholdMarbling(drawn.rgb, eye) - *truth;
-  result.local_error = phantom::LocalThresholdMarbling(drawn.rgb, eye, *scale) - *truth;
+std::vector<std::string> WhatACarefulUserEnters(const DrawnCase& drawn,
+                                                const CaseOptions& options) {
+  math::Rng rng = math::Rng(drawn.seed).Fork(kThicknessTag);
+  const double thickness = drawn.thickness_mm + rng.Uniform(-kThicknessDoubtMm, kThicknessDoubtMm);
+  std::vector<std::string> entered = {"--thickness-mm", fmt::format("{:.2f}", thickness),
+                                      "--bloom-min", "30"};
+  if (options.enter_values) {
+    entered.insert(entered.end(), {"--card-values", drawn.patches.string()});
+  }
+  if (options.enter_ruler) {
+    const double ruler = std::round(drawn.ruler_mm * 2.0) / 2.0;
+    entered.insert(entered.end(), {"--card-ruler-mm", fmt::format("{:.1f}", ruler)});
+  }
+  return entered;
 }
 
 }  // namespace
 
 Result<CaseResult> RunCase(std::uint64_t seed, phantom::Difficulty difficulty,
                            const CaseOptions& options) {
+  const auto drawn = EnsureDrawn(seed, difficulty, options.store);
+  if (!drawn) return Fail(drawn.error());
   CaseResult result;
   result.seed = seed;
   result.difficulty = difficulty;
-  const phantom::Recipe recipe =
-      phantom::DrawRecipe(seed, {.cut = {}, .difficulty = difficulty, .card = true, .wide = false});
-  result.cut = recipe.cut;
-  const auto from = Clock::now();
-  const auto drawn = phantom::Render(recipe);
-  result.render_s = SecondsSince(from);
-  if (!drawn) return Fail(drawn.error());
-
-  const auto stem = options.work / fmt::format("{}_{}", seed, static_cast<int>(difficulty));
-  const std::string photo = stem.string() + ".jpg";
-  const std::string values = stem.string() + ".patches.csv";
-  if (auto s = WriteFileAtomically(photo, drawn->jpeg); !s) return Fail(s.error());
-  if (auto s = WriteFileAtomically(values, PatchValues(*drawn)); !s) return Fail(s.error());
-
-  math::Rng rng = math::Rng(seed).Fork(kThicknessTag);
-  const double thickness = drawn->thickness_mm + rng.Uniform(-kThicknessDoubtMm, kThicknessDoubtMm);
-  std::vector<std::string> entered = {"--thickness-mm", fmt::format("{:.2f}", thickness),
-                                      "--bloom-min", "30"};
-  if (options.enter_values) entered.insert(entered.end(), {"--card-values", values});
-  if (options.enter_ruler) {
-    const double ruler = std::round(drawn->card_ruler_mm * 2.0) / 2.0;
-    entered.insert(entered.end(), {"--card-ruler-mm", fmt::format("{:.1f}", ruler)});
-  }
-  const report::Face& truth = drawn->truth.faces.front();
-  const auto judged = JudgePhoto(options, photo, entered, truth);
+  result.cut = drawn->cut;
+  result.render_s = drawn->render_s;
+  result.global_error = drawn->global_error;
+  result.local_error = drawn->local_error;
+  const auto judged =
+      JudgePhoto(options, *drawn, WhatACarefulUserEnters(*drawn, options), "entered");
   if (!judged) return Fail(judged.error());
   Compare(*drawn, *judged, result);
-
   if (options.also_bare) {
-    const auto bare = JudgePhoto(options, photo, {}, truth);
+    const auto bare = JudgePhoto(options, *drawn, {}, "bare");
     if (!bare) return Fail(bare.error());
     CaseResult other = result;
     Compare(*drawn, *bare, other);
     result.bare = std::move(other.readings);
-  }
-  if (options.baselines) AddBaselines(*drawn, result);
-  if (!options.keep) {
-    std::filesystem::remove(photo);
-    std::filesystem::remove(values);
+    result.bare_causes = std::move(other.causes);
   }
   return result;
 }

@@ -21,17 +21,24 @@ namespace ribwright::bench {
 
 struct CaseOptions {
   std::filesystem::path binary;
-  std::filesystem::path work;  // a folder for the photos
+  std::filesystem::path store;  // of StoreFor(): the phantoms
+  std::filesystem::path work;   // for what the program writes
   bool enter_ruler = true;
   bool enter_values = true;  // of the patches
   bool also_bare = true;
-  bool baselines = true;  // thresholds inside the true eye
-  bool keep = false;      // leave the photos and the JSON in `work`
+  bool keep = false;  // leave the program's JSON in `work`
 };
 
 struct Reading {
   std::optional<double> truth;     // nothing: no such part on this face
   std::optional<Measured> judged;  // nothing: refused, or no such part found
+};
+
+// What the report says of the photo that bears on doubt.
+struct Causes {
+  Measured px_per_mm;
+  double unreadable_pct = 0.0;
+  std::vector<std::string> warnings;  // codes
 };
 
 struct CaseResult {
@@ -40,7 +47,9 @@ struct CaseResult {
   phantom::Cut cut = phantom::Cut::kRib;
   std::string refusal;            // the error's code, "no_overlap", or empty
   std::vector<Reading> readings;  // in the order of Quantities()
+  Causes causes;
   std::vector<Reading> bare;
+  Causes bare_causes;
   double face_iou = 0.0;
   double eye_iou = 0.0;
   double cap_thickest_mm = 0.0;  // truth; 0: no cap

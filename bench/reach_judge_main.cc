@@ -11,6 +11,7 @@
 #include "base/files.h"
 #include "base/keep_memory.h"
 #include "case_table.h"
+#include "drawn_case.h"
 #include "phantom_case.h"
 
 namespace ribwright::bench {
@@ -23,6 +24,7 @@ struct Settings {
   std::vector<std::string> sets = {"mixed", "easy", "hard"};
   std::filesystem::path binary = "build/release/ribwright";
   std::filesystem::path out = "build/reach";
+  std::filesystem::path store = "build/reach_phantoms";
   bool no_ruler = false;
   bool no_values = false;
   bool keep = false;
@@ -33,11 +35,11 @@ Result<std::vector<CaseResult>> RunSet(const Settings& settings, phantom::Diffic
                                        const std::string& name) {
   CaseOptions options;
   options.binary = std::filesystem::absolute(settings.binary);
+  options.store = StoreFor(settings.store);
   options.work = settings.out / "work";
   options.enter_ruler = !settings.no_ruler;
   options.enter_values = !settings.no_values;
   options.also_bare = difficulty == phantom::Difficulty::kMixed;
-  options.baselines = options.also_bare;
   options.keep = settings.keep;
   std::filesystem::create_directories(options.work);
 
@@ -115,9 +117,11 @@ int main(int argc, char** argv) {
       ->check(CLI::IsMember({"mixed", "easy", "hard"}));
   app.add_option("--binary", settings.binary, "the program")->capture_default_str();
   app.add_option("--out", settings.out, "folder for tables")->capture_default_str();
+  app.add_option("--store", settings.store, "folder that keeps the phantoms of this renderer")
+      ->capture_default_str();
   app.add_flag("--no-ruler", settings.no_ruler, "do not enter the printed ruler's length");
   app.add_flag("--no-values", settings.no_values, "do not enter the patches' values");
-  app.add_flag("--keep", settings.keep, "leave photos in OUT/work");
+  app.add_flag("--keep", settings.keep, "leave the program's JSON in OUT/work");
   CLI11_PARSE(app, argc, argv);
   // Seeds from 900000 on are kept unseen.
   if (settings.first + static_cast<std::uint64_t>(settings.seeds) > 900000) {

@@ -142,6 +142,12 @@ std::string_view CutText(Cut cut) {
   return cut == Cut::kRib ? "rib" : cut == Cut::kStrip ? "strip" : "sirloin";
 }
 
+std::string_view DifficultyText(Difficulty difficulty) {
+  return difficulty == Difficulty::kEasy    ? "easy"
+         : difficulty == Difficulty::kMixed ? "mixed"
+                                            : "hard";
+}
+
 std::optional<Cut> CutFromText(std::string_view text) {
   for (Cut cut : {Cut::kRib, Cut::kStrip, Cut::kSirloin}) {
     if (CutText(cut) == text) return cut;
@@ -150,9 +156,9 @@ std::optional<Cut> CutFromText(std::string_view text) {
 }
 
 std::optional<Difficulty> DifficultyFromText(std::string_view text) {
-  if (text == "easy") return Difficulty::kEasy;
-  if (text == "mixed") return Difficulty::kMixed;
-  if (text == "hard") return Difficulty::kHard;
+  for (Difficulty difficulty : {Difficulty::kEasy, Difficulty::kMixed, Difficulty::kHard}) {
+    if (DifficultyText(difficulty) == text) return difficulty;
+  }
   return std::nullopt;
 }
 

@@ -36,6 +36,7 @@ enum class GroundKind {
 
 // "rib", "strip", "sirloin"; "easy", "mixed", "hard".
 std::string_view CutText(Cut cut);
+std::string_view DifficultyText(Difficulty difficulty);
 std::optional<Cut> CutFromText(std::string_view text);
 std::optional<Difficulty> DifficultyFromText(std::string_view text);
 
