@@ -28,6 +28,10 @@ Result<Payload> PayloadFromData(EventKind kind, std::string_view data);
 
 using NumberOfCode = std::function<Result<PieceId>(std::string_view)>;
 
+// `before` with some of its keys put right: `changes` is a JSON object of those keys, null takes
+// one away, and what a draft may shorten (loss_g) may be short here too.
+Result<Payload> WithChanges(const Payload& before, std::string_view changes);
+
 // user and key come from elsewhere (the session, a header); both are set in the result.
 Result<Draft> DraftFromJson(std::string_view json, units::UtcTime now, std::string user,
                             std::string key, const NumberOfCode& number_of_code);

@@ -91,7 +91,9 @@ struct PieceFilter {
   std::optional<PieceState> state;
   std::optional<std::string> location;
   std::optional<std::string> cut;
-  PieceId before;  // pages: ids below this one; none: from the newest
+  // Pages: those after (version, id) in the order of last changed first; 0: from the first.
+  std::int64_t before_version = 0;
+  PieceId before_id;
   int limit = 50;  // 1 to 500
 };
 
@@ -111,11 +113,11 @@ struct SearchHit {
 class Reader {
  public:
   virtual ~Reader() = default;
-  virtual Result<Piece> Find(PieceId id) = 0;                         // kPieceUnknown
-  virtual Result<Piece> FindCode(std::string_view typed) = 0;         // kPieceUnknown
-  virtual Result<PiecePage> Page(PieceId id) = 0;                     // kPieceUnknown
-  virtual Result<Trace> TraceOf(PieceId id) = 0;                      // kPieceUnknown
-  virtual Result<std::vector<Piece>> Pieces(const PieceFilter&) = 0;  // highest id first
+  virtual Result<Piece> Find(PieceId id) = 0;                                // kPieceUnknown
+  virtual Result<Piece> FindCode(std::string_view typed) = 0;                // kPieceUnknown
+  virtual Result<PiecePage> Page(PieceId id) = 0;                            // kPieceUnknown
+  virtual Result<Trace> TraceOf(PieceId id) = 0;                             // kPieceUnknown
+  virtual Result<std::vector<Piece>> Pieces(const PieceFilter& filter) = 0;  // last changed first
   virtual Result<std::vector<EventView>> Events(const EventFilter&) = 0;
   virtual Result<EventView> EventByNumber(std::int64_t number) = 0;     // kEntryUnknown
   virtual Result<std::string> FaceJson(std::int64_t judged_event) = 0;  // kEntryUnknown

@@ -1,4 +1,5 @@
 # Writes OUTPUT: ShippedMigrations() over the files of MIGRATIONS, in order of their numbers.
+cmake_minimum_required(VERSION 3.25)
 set(rows "")
 set(seen "")
 list(SORT MIGRATIONS)

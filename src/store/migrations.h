@@ -9,8 +9,8 @@
 // Migrate applies the steps that are missing, all in one transaction, and notes number, name,
 // SHA-256 of the text and time in schema_migration. Refused with kStoreMismatch: a step was applied
 // that this program does not have (the database is newer), one whose text differs, or one missing
-// below another that was applied. Before it changes a database that already holds steps, it makes
-// a backup beside it (ribwright.before-NNNN-<time>.db).
+// below another of its hundred that was applied. Before it changes a database that already holds
+// steps, it makes a backup beside it (ribwright.before-NNNN-<time>.db).
 #pragma once
 
 #include <cstdint>

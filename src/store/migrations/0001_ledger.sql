@@ -64,6 +64,7 @@ CREATE TABLE piece (
 -- Stock is read from this index alone.
 CREATE INDEX piece_stock ON piece (location, cut, received_ms, mass_mg, cost_minor, currency)
   WHERE state IN ('in_stock', 'ageing');
+CREATE INDEX piece_changed ON piece (version);
 
 CREATE TABLE lineage (
   parent INTEGER NOT NULL REFERENCES piece,
@@ -88,6 +89,8 @@ CREATE TABLE amendment (
 CREATE TABLE face (
   event INTEGER PRIMARY KEY REFERENCES event,
   piece INTEGER NOT NULL REFERENCES piece,
+  marbling TEXT,  -- measured numbers of the first face, as in its report
+  area TEXT,
   report TEXT NOT NULL
 ) STRICT;
 CREATE INDEX face_piece ON face (piece, event);
@@ -101,20 +104,20 @@ CREATE TABLE par (
   PRIMARY KEY (cut, location)
 ) STRICT, WITHOUT ROWID;
 
+-- What the ledger held of each piece of a count, just before it; what was found is in the event.
 CREATE TABLE count_line (
   event INTEGER NOT NULL REFERENCES event,
   piece INTEGER NOT NULL REFERENCES piece,
   ledger_mg INTEGER NOT NULL,
+  ledger_state TEXT NOT NULL,
   ledger_location INTEGER NOT NULL REFERENCES location,
-  found_mg INTEGER,
   cost_minor INTEGER,
   currency TEXT,
-  reason TEXT NOT NULL,
   PRIMARY KEY (event, piece)
 ) STRICT, WITHOUT ROWID;
 
 -- Words of an event: its note, and of pieces it made their codes, cuts, supplier, lot. The text is
 -- not kept twice; a hit leads to the event.
 CREATE VIRTUAL TABLE word USING fts5 (
-  text, content = '', columnsize = 0, detail = 'none', tokenize = "unicode61 remove_diacritics 2"
+  text, content = '', columnsize = 0, tokenize = "unicode61 remove_diacritics 2"
 );

@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: Apache-2.0
+// WriteQueue: the one writing thread of a store and its group commits (store.h says what callers
+// may rely on).
+//
+// Run hands a task over and waits until the group that it was in is on the disk. `on_begin` is
+// called at the start of each transaction and `on_undo` whenever something was rolled back, so
+// that what the tasks remember of the database can be forgotten. Exceptions of a task (a
+// programmer's fault) are thrown again in Run, after its rollback. The destructor finishes what
+// waits.
+#pragma once
+
+#include <atomic>
+#include <condition_variable>
+#include <exception>
+#include <functional>
+#include <mutex>
+#include <thread>
+#include <vector>
+
+#include "base/result.h"
+#include "store/sqlite.h"
+
+namespace ribwright::store {
+
+class WriteQueue {
+ public:
+  using Task = std::function<Status(Connection&)>;
+
+  WriteQueue(Connection connection, std::function<void()> on_begin, std::function<void()> on_undo);
+  ~WriteQueue();
+  WriteQueue(const WriteQueue&) = delete;
+  WriteQueue& operator=(const WriteQueue&) = delete;
+
+  Status Run(Task task);
+  std::int64_t commits() const { return commits_.load(); }
+
+ private:
+  struct Waiting {
+    Task task;
+    Status result;
+    std::exception_ptr fault;
+    bool done = false;
+  };
+  void Loop();
+  void RunGroup(const std::vector<Waiting*>& group);
+  bool RunTask(Waiting& waiting);  // false: the whole transaction is gone
+
+  Connection connection_;
+  std::function<void()> on_begin_;
+  std::function<void()> on_undo_;
+  std::mutex mutex_;
+  std::condition_variable arrived_;
+  std::condition_variable finished_;
+  std::vector<Waiting*> queue_;
+  bool stopping_ = false;
+  std::atomic<std::int64_t> commits_{0};
+  std::thread thread_;  // last: it uses all of the above
+};
+
+}  // namespace ribwright::store
