@@ -11,6 +11,7 @@
 #include "face/face_colour.h"
 #include "face/fat_map.h"
 #include "face/fleck_measures.h"
+#include "face/layout_faces.h"
 #include "face/meat_mask.h"
 #include "face/muscles.h"
 #include "face/outline.h"
@@ -82,7 +83,8 @@ double SharpnessRatio(const cv::Mat& rgb, const cv::Mat& mask) {
   return s1[0] / std::max(0.05, s2[0]);
 }
 
-OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::size_t index) {
+OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::size_t index,
+                   const LayoutFace* layout = nullptr) {
   OneFace one;
   const std::optional<double> px_per_mm = canvas.px_per_mm;
   const double rel_sd = request.plane ? request.plane->relative_sd : 0.0;
@@ -101,6 +103,8 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
     muscles.labels = cv::Mat::zeros(mask.size(), CV_32S);
     muscles.labels.setTo(1, mask);
     muscles.eye_certain = true;
+  } else if (layout) {
+    muscles = layout->muscles;
   } else {
     muscles = PartMuscles(fat.fraction, mask, mm_px);
   }
@@ -214,6 +218,21 @@ void PaintTissue(const OneFace& one, cv::Mat& tissue) {
   mapped.copyTo(tissue(box), mapped > 0);
 }
 
+// A mask on the small grid of the first look, on the canvas with its steps smoothed.
+cv::Mat OnCanvas(const cv::Mat& piece, cv::Size photo, const Canvas& canvas) {
+  cv::Mat soft;
+  cv::GaussianBlur(piece, soft, cv::Size(), 1.0);
+  const cv::Matx33d small_from_canvas =
+      cv::Matx33d(1, 0, -0.5, 0, 1, -0.5, 0, 0, 1) *
+      cv::Matx33d(double(piece.cols) / photo.width, 0, 0, 0, double(piece.rows) / photo.height, 0,
+                  0, 0, 1) *
+      canvas.photo_from_canvas * cv::Matx33d(1, 0, 0.5, 0, 1, 0.5, 0, 0, 1);
+  cv::Mat mask;
+  cv::warpPerspective(soft, mask, small_from_canvas, canvas.rgb.size(),
+                      cv::INTER_LINEAR | cv::WARP_INVERSE_MAP, cv::BORDER_CONSTANT, cv::Scalar(0));
+  return mask > 127;
+}
+
 void Warn(Outcome& outcome, Code code, std::string message) {
   for (const auto& w : outcome.warnings) {
     if (w.code == code) return;
@@ -232,7 +251,7 @@ Result<Outcome> Measure(const Request& request) {
                 "photo", "Use the full photo, not a thumbnail.");
   }
   Outcome outcome;
-  outcome.method = {"classical", kRevision};
+  outcome.method = {request.method == MethodName::kLearned ? "learned" : "classical", kRevision};
   outcome.tissue = cv::Mat::zeros(request.rgb.size(), CV_8U);
   std::vector<OneFace> faces;
   const cv::Rect whole(0, 0, request.rgb.cols, request.rgb.rows);
@@ -264,7 +283,9 @@ Result<Outcome> Measure(const Request& request) {
     cv::Mat mask(canvas.rgb.size(), CV_8U, cv::Scalar(255));
     faces.push_back(MeasureOne(request, std::move(canvas), mask, 0));
   } else {
-    const MeatMask meat = FindMeat(request.rgb, request.ignore);
+    const bool learned = request.method == MethodName::kLearned;
+    const MeatMask meat = learned ? FindFaces(request.rgb, request.ignore)
+                                  : FindMeat(request.rgb, request.ignore);
     if (meat.regions.empty()) {
       return Fail(Code::kNoFace, "No cut face of raw meat was found.", "photo",
                   "Fill the frame with the face, on a dark or blue board, in white light.");
@@ -276,25 +297,21 @@ Result<Outcome> Measure(const Request& request) {
     }
     for (std::size_t i = 0; i < meat.regions.size(); ++i) {
       Canvas canvas = MakeCanvas(request.rgb, request.ignore, request.plane, meat.regions[i].box);
-      // The small mask on the canvas, its steps smoothed.
-      cv::Mat piece = meat.labels == int(i) + 1;
-      cv::Mat soft;
-      cv::GaussianBlur(piece, soft, cv::Size(), 1.0);
-      const cv::Matx33d small_from_canvas =
-          cv::Matx33d(1, 0, -0.5, 0, 1, -0.5, 0, 0, 1) *
-          cv::Matx33d(double(meat.mask.cols) / request.rgb.cols, 0, 0, 0,
-                      double(meat.mask.rows) / request.rgb.rows, 0, 0, 0, 1) *
-          canvas.photo_from_canvas * cv::Matx33d(1, 0, 0.5, 0, 1, 0.5, 0, 0, 1);
-      cv::Mat mask;
-      cv::warpPerspective(soft, mask, small_from_canvas, canvas.rgb.size(),
-                          cv::INTER_LINEAR | cv::WARP_INVERSE_MAP, cv::BORDER_CONSTANT,
-                          cv::Scalar(0));
-      mask = mask > 127;
+      const cv::Mat own = OnCanvas(meat.labels == int(i) + 1, request.rgb.size(), canvas);
       if (meat.regions[i].touches_edge && meat.regions[i].share < 0.9) {
         Warn(outcome, Code::kFaceCutOff,
              "A face touches the photo's edge; its outline is not whole.");
       }
-      faces.push_back(MeasureOne(request, std::move(canvas), mask, i));
+      if (learned) {
+        const cv::Mat others = OnCanvas((meat.labels > 0) & (meat.labels != int(i) + 1),
+                                        request.rgb.size(), canvas);
+        const LayoutFace look = LookAtFace(canvas, own, others);
+        if (cv::countNonZero(look.mask) > 0.3 * cv::countNonZero(own)) {
+          faces.push_back(MeasureOne(request, std::move(canvas), look.mask, i, &look));
+          continue;
+        }
+      }
+      faces.push_back(MeasureOne(request, std::move(canvas), own, i));
     }
   }
   for (OneFace& one : faces) {
