@@ -21,7 +21,10 @@ void AddPhotoOptions(CLI::App& command, JudgeArguments& a) {
                   "auto: use the printed card where it is seen; none: do not look")
       ->check(CLI::IsMember({"auto", "none"}))
       ->capture_default_str();
-  command.add_option("--method", a.method, "How fat is found")
+  command
+      .add_option(
+          "--method", a.method,
+          "How faces, muscles and fat are found: learned on drawn phantoms, or classical rules")
       ->check(CLI::IsMember({"classical", "learned"}))
       ->capture_default_str();
 }

@@ -19,7 +19,7 @@ struct JudgeArguments {
   std::vector<std::string> photos;
   std::string framing = "face";
   std::string card = "auto";
-  std::string method = "classical";
+  std::string method = "learned";
   std::optional<std::string> json;
   std::optional<std::string> overlay;
   std::optional<std::string> tissue;

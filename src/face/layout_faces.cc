@@ -47,6 +47,12 @@ cv::Mat BestPiece(const cv::Mat& mask, const cv::Mat& near) {
   return labels == static_cast<int>(best);
 }
 
+void Fill(LayoutFace& face, const cv::Mat& kind) {
+  face.bone = (kind == kLayoutBone) & face.mask;
+  face.muscles = MusclesOf(kind, face.mask);
+  face.other = face.mask & (face.muscles.labels == 0) & ~face.bone;
+}
+
 }  // namespace
 
 MeatMask FindFaces(const cv::Mat& rgb, const cv::Mat& ignore) {
@@ -176,8 +182,7 @@ MuscleMap MusclesOf(const cv::Mat& kind, const cv::Mat& mask) {
   std::vector<std::array<std::uint8_t, 10>> become(static_cast<std::size_t>(n));
   for (std::size_t i = 1; i < counts.size(); ++i) {
     const auto& c = counts[i];
-    const auto most =
-        static_cast<std::uint8_t>(std::max_element(c.begin(), c.end()) - c.begin());
+    const auto most = static_cast<std::uint8_t>(std::max_element(c.begin(), c.end()) - c.begin());
     const int area = stats.at<int>(static_cast<int>(i), cv::CC_STAT_AREA);
     for (std::uint8_t k = 0; k < 10; ++k) {
       become[i][k] = k;
@@ -266,9 +271,14 @@ LayoutFace LookAtFace(const Canvas& canvas, const cv::Mat& near, const cv::Mat& 
   face.mask = BestPiece(inside, near);
   FillHoles(face.mask);
   face.mask.setTo(0, canvas.ignore);
-  face.bone = (layout.kind == kLayoutBone) & face.mask;
-  face.muscles = MusclesOf(layout.kind, face.mask);
-  face.other = face.mask & (face.muscles.labels == 0) & ~face.bone;
+  Fill(face, layout.kind);
+  return face;
+}
+
+LayoutFace LookInside(const Canvas& canvas, const cv::Mat& mask) {
+  LayoutFace face;
+  face.mask = mask.clone();
+  Fill(face, MapLayout(canvas.rgb, canvas.rgb.size()).kind);
   return face;
 }
 

@@ -12,20 +12,23 @@
 
 namespace ribwright::face {
 
-// Where faces lie on a whole photo (CV_8UC3); `ignore` (the card) may be empty. Boxes hold a margin,
-// so that a second look sees the ground round the face.
+// Where faces lie on a whole photo (CV_8UC3); `ignore` (the card) may be empty. Boxes hold a
+// margin, so that a second look sees the ground round the face.
 MeatMask FindFaces(const cv::Mat& rgb, const cv::Mat& ignore);
 
 struct LayoutFace {
-  cv::Mat mask;    // CV_8U on the canvas: the face, holes filled
-  cv::Mat bone;    // CV_8U
-  cv::Mat other;   // CV_8U: fat outside muscles, as far as layout tells
+  cv::Mat mask;   // CV_8U on the canvas: the face, holes filled
+  cv::Mat bone;   // CV_8U
+  cv::Mat other;  // CV_8U: fat outside muscles, as far as layout tells
   MuscleMap muscles;
 };
 
-// `near` CV_8U on the canvas: where this face was seen on the whole photo; `others` where other faces
-// were. A mask without a pixel in the answer: nothing was found at the second look.
+// `near` CV_8U on the canvas: where this face was seen on the whole photo; `others` where other
+// faces were. A mask without a pixel in the answer: nothing was found at the second look.
 LayoutFace LookAtFace(const Canvas& canvas, const cv::Mat& near, const cv::Mat& others);
+
+// The same inside a given outline: an edited one is not moved.
+LayoutFace LookInside(const Canvas& canvas, const cv::Mat& mask);
 
 // Muscles inside `mask` from a layout map of the canvas.
 MuscleMap MusclesOf(const cv::Mat& kind, const cv::Mat& mask);

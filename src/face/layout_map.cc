@@ -20,9 +20,9 @@ constexpr int kSide = 384;  // as trained
 constexpr int kClasses = 10;
 
 Network& TheNetwork() {
-  static Network network({rw_embedded_layout_network, static_cast<std::size_t>(
-                                                          rw_embedded_layout_network_end -
-                                                          rw_embedded_layout_network)});
+  static Network network(
+      {rw_embedded_layout_network,
+       static_cast<std::size_t>(rw_embedded_layout_network_end - rw_embedded_layout_network)});
   return network;
 }
 
@@ -57,8 +57,7 @@ LayoutMap MapLayout(const cv::Mat& rgb, cv::Size size) {
   const cv::Matx23d map(fx, 0, place.x * half + 0.5 * fx - 0.25,  //
                         0, fy, place.y * half + 0.5 * fy - 0.25);
   const auto grown = [&](int c) {
-    const cv::Mat plane(out_side, out_side, CV_32F,
-                        const_cast<float*>(scores.ptr<float>(0, c)));
+    const cv::Mat plane(out_side, out_side, CV_32F, const_cast<float*>(scores.ptr<float>(0, c)));
     cv::Mat out;
     cv::warpAffine(plane, out, map, size, cv::INTER_LINEAR | cv::WARP_INVERSE_MAP,
                    cv::BORDER_REPLICATE);

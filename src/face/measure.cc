@@ -19,7 +19,7 @@
 namespace ribwright::face {
 namespace {
 
-constexpr char kRevision[] = "1";
+constexpr char kRevision[] = "2";
 constexpr double kStandInFaceMm = 110.0;  // assumed: a face's width where no scale is known
 
 double LightAt(const photo::ColourReference& colour, double x, double y) {
@@ -222,11 +222,11 @@ void PaintTissue(const OneFace& one, cv::Mat& tissue) {
 cv::Mat OnCanvas(const cv::Mat& piece, cv::Size photo, const Canvas& canvas) {
   cv::Mat soft;
   cv::GaussianBlur(piece, soft, cv::Size(), 1.0);
-  const cv::Matx33d small_from_canvas =
-      cv::Matx33d(1, 0, -0.5, 0, 1, -0.5, 0, 0, 1) *
-      cv::Matx33d(double(piece.cols) / photo.width, 0, 0, 0, double(piece.rows) / photo.height, 0,
-                  0, 0, 1) *
-      canvas.photo_from_canvas * cv::Matx33d(1, 0, 0.5, 0, 1, 0.5, 0, 0, 1);
+  const cv::Matx33d small_from_canvas = cv::Matx33d(1, 0, -0.5, 0, 1, -0.5, 0, 0, 1) *
+                                        cv::Matx33d(double(piece.cols) / photo.width, 0, 0, 0,
+                                                    double(piece.rows) / photo.height, 0, 0, 0, 1) *
+                                        canvas.photo_from_canvas *
+                                        cv::Matx33d(1, 0, 0.5, 0, 1, 0.5, 0, 0, 1);
   cv::Mat mask;
   cv::warpPerspective(soft, mask, small_from_canvas, canvas.rgb.size(),
                       cv::INTER_LINEAR | cv::WARP_INVERSE_MAP, cv::BORDER_CONSTANT, cv::Scalar(0));
@@ -270,7 +270,12 @@ Result<Outcome> Measure(const Request& request) {
       }
       Canvas canvas = MakeCanvas(request.rgb, request.ignore, request.plane, box);
       cv::Mat mask = MaskOf(outline, canvas);
-      faces.push_back(MeasureOne(request, std::move(canvas), mask, i));
+      if (request.method == MethodName::kLearned) {
+        const LayoutFace look = LookInside(canvas, mask);
+        faces.push_back(MeasureOne(request, std::move(canvas), mask, i, &look));
+      } else {
+        faces.push_back(MeasureOne(request, std::move(canvas), mask, i));
+      }
     }
   } else if (request.framing == Framing::kCrop) {
     Canvas canvas = MakeCanvas(request.rgb, request.ignore, request.plane, whole);
@@ -284,8 +289,8 @@ Result<Outcome> Measure(const Request& request) {
     faces.push_back(MeasureOne(request, std::move(canvas), mask, 0));
   } else {
     const bool learned = request.method == MethodName::kLearned;
-    const MeatMask meat = learned ? FindFaces(request.rgb, request.ignore)
-                                  : FindMeat(request.rgb, request.ignore);
+    const MeatMask meat =
+        learned ? FindFaces(request.rgb, request.ignore) : FindMeat(request.rgb, request.ignore);
     if (meat.regions.empty()) {
       return Fail(Code::kNoFace, "No cut face of raw meat was found.", "photo",
                   "Fill the frame with the face, on a dark or blue board, in white light.");
@@ -303,8 +308,8 @@ Result<Outcome> Measure(const Request& request) {
              "A face touches the photo's edge; its outline is not whole.");
       }
       if (learned) {
-        const cv::Mat others = OnCanvas((meat.labels > 0) & (meat.labels != int(i) + 1),
-                                        request.rgb.size(), canvas);
+        const cv::Mat others =
+            OnCanvas((meat.labels > 0) & (meat.labels != int(i) + 1), request.rgb.size(), canvas);
         const LayoutFace look = LookAtFace(canvas, own, others);
         if (cv::countNonZero(look.mask) > 0.3 * cv::countNonZero(own)) {
           faces.push_back(MeasureOne(request, std::move(canvas), look.mask, i, &look));

@@ -38,7 +38,7 @@ struct Edits {
 struct Request {
   cv::Mat rgb;  // CV_8UC3, R G B, sRGB, upright
   Framing framing = Framing::kFace;
-  MethodName method = MethodName::kClassical;
+  MethodName method = MethodName::kLearned;
   std::optional<photo::Plane> plane;  // of the cut face; lengths are unknown without it
   photo::ColourReference colour;
   std::optional<double> bloom_min;  // minutes since cutting, where known

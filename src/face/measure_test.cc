@@ -79,6 +79,7 @@ Drawn Draw(int count, double fleck_radius, double blur, std::uint64_t seed) {
 Request RequestFor(const cv::Mat& rgb) {
   Request request;
   request.rgb = rgb;
+  request.method = MethodName::kClassical;
   request.colour.xyz_from_linear = photo::XyzFromLinearSrgb();
   request.colour.status.source = "none";
   return request;

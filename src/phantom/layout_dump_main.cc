@@ -5,9 +5,10 @@
 //   layout_dump --out DIR [--first 0] [--count 1000] [--threads 2] [--side 384] [--batch 32]
 //
 // DIR/layout.SEED0.bin for each batch of seeds: five planes of side x side bytes a record (R, G, B,
-// class, face). The photo has been through JPEG. class: 0 outside (board, card, side wall), 1..7 one
-// more than report::MuscleName, 8 fat outside muscles, 9 bone. face: 0 none, else which face counted
-// from 1. A photo is fitted into the square, the rest is grey. The same arguments give the same files.
+// class, face). The photo has been through JPEG. class: 0 outside (board, card, side wall), 1..7
+// one more than report::MuscleName, 8 fat outside muscles, 9 bone. face: 0 none, else which face
+// counted from 1. A photo is fitted into the square, the rest is grey. The same arguments give the
+// same files.
 #include <malloc.h>
 
 #include <algorithm>
@@ -141,9 +142,9 @@ void AppendSeed(std::uint64_t seed, const Options& o, std::vector<std::uint8_t>&
       };
       const int left = reach(box.width), top = reach(box.height);
       const int right = reach(box.width), below = reach(box.height);
-      box = cv::Rect(box.x - left, box.y - top, box.width + left + right,
-                     box.height + top + below) &
-            whole;
+      box =
+          cv::Rect(box.x - left, box.y - top, box.width + left + right, box.height + top + below) &
+          whole;
     }
     if (box.width < 32 || box.height < 32) box = whole;
     Append(scene, box, o.side, bytes);
@@ -166,7 +167,8 @@ int Run(const Options& o) {
         const std::uint64_t first = next.fetch_add(static_cast<std::uint64_t>(o.batch));
         if (first >= o.first + o.count) return;
         std::vector<std::uint8_t> bytes;
-        for (std::uint64_t s = first; s < std::min(first + static_cast<std::uint64_t>(o.batch), o.first + o.count); ++s) {
+        for (std::uint64_t s = first;
+             s < std::min(first + static_cast<std::uint64_t>(o.batch), o.first + o.count); ++s) {
           AppendSeed(s, o, bytes);
         }
         const auto path = o.out / ("layout." + std::to_string(first) + ".bin");

@@ -25,7 +25,7 @@ namespace ribwright::programme {
 
 struct JudgeOptions {
   face::Framing framing = face::Framing::kFace;
-  face::MethodName method = face::MethodName::kClassical;
+  face::MethodName method = face::MethodName::kLearned;
   bool use_card = true;
   std::optional<face::Edits> edits;
   std::optional<double> thickness_mm;            // of the piece on the board beside the card

@@ -76,11 +76,11 @@ TEST(Judge, WhatTheUserStatesReachesTheFaceStage) {
   face::Request seen;
   JudgeOptions options;
   options.bloom_min = 25.0;
-  options.method = face::MethodName::kLearned;
+  options.method = face::MethodName::kClassical;
   options.px_per_mm = 5.0;
   const Judged judged = JudgePhoto(PngOf(scene.rgb), "a.png", options, StandIn(scene, &seen));
   EXPECT_EQ(seen.bloom_min, 25.0);
-  EXPECT_EQ(seen.method, face::MethodName::kLearned);
+  EXPECT_EQ(seen.method, face::MethodName::kClassical);
   ASSERT_TRUE(seen.plane.has_value());
   EXPECT_NEAR(seen.plane->PxPerMm(200, 150), 5.0, 1e-9);
   EXPECT_EQ(seen.rgb.size(), cv::Size(400, 300));
