@@ -22,6 +22,7 @@ struct PhantomOptions {
   std::uint64_t seed = 0;
   std::string cut;
   std::string difficulty = "mixed";
+  std::string altered = "none";
   bool card = true;
   std::string out;
 };
@@ -32,6 +33,7 @@ Status WritePhantom(const PhantomOptions& options) {
   drawn.difficulty =
       phantom::DifficultyFromText(options.difficulty).value_or(phantom::Difficulty::kMixed);
   drawn.card = options.card;
+  drawn.altered = phantom::AlteredFromText(options.altered).value_or(phantom::Altered::kNone);
   Result<phantom::Phantom> phantom = phantom::Render(phantom::DrawRecipe(options.seed, drawn));
   if (!phantom) return Fail(phantom.error());
   const std::filesystem::path folder(options.out);
@@ -59,6 +61,12 @@ void AddPhantomCommand(CLI::App& app, int& exit_code) {
       ->check(CLI::IsMember({"rib", "strip", "sirloin"}));
   command->add_option("--difficulty", options->difficulty, "easy, mixed or hard")
       ->check(CLI::IsMember({"easy", "mixed", "hard"}))
+      ->capture_default_str();
+  command
+      ->add_option("--altered", options->altered,
+                   "A photo that should be refused or warned of: cooked, ground, empty, unfocused "
+                   "or film")
+      ->check(CLI::IsMember({"none", "cooked", "ground", "empty", "unfocused", "film"}))
       ->capture_default_str();
   command->add_flag("--card,!--no-card", options->card,
                     "Lay the card beside the meat (default: yes)");

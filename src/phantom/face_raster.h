@@ -36,6 +36,7 @@ struct FaceRaster {
   cv::Mat label;
   cv::Mat fat;
   cv::Mat line;
+  cv::Mat shade;  // 8U, light that reaches the surface, 255 all; empty: all everywhere
   std::vector<RasterMuscle> muscles;
   std::size_t eye = 0;
 

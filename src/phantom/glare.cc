@@ -48,6 +48,96 @@ void AddFilm(cv::Mat& glare, double px_per_mm, double strength, math::Rng rng) {
   }
 }
 
+// A veil of reflected sky or window: broad, streaked along the fibres, mostly weaker than the meat.
+void AddSheen(cv::Mat& glare, double px_per_mm, double strength, double along, math::Rng rng) {
+  const cv::Mat streaks =
+      StretchedField(glare.size(), 6.0 * px_per_mm, 0.45 * px_per_mm, along, rng.Fork(1));
+  const double step = std::max(1.0, px_per_mm / 2.0);
+  SlowRows where(
+      OctaveField(CoarseSize(glare.size(), step), 26.0 * px_per_mm / step, 2, 0.5, rng.Fork(2)),
+      step, glare.size());
+  for (int y = 0; y < glare.rows; ++y) {
+    float* out = glare.ptr<float>(y);
+    const float* s = streaks.ptr<float>(y);
+    const float* w = where.Row(y);
+    for (int x = 0; x < glare.cols; ++x) {
+      const float veil = std::max(0.0F, w[x] + 0.1F) * std::max(0.1F, 0.7F + 0.8F * s[x]);
+      out[x] = std::min(kBrightest, out[x] + static_cast<float>(strength) * veil);
+    }
+  }
+}
+
+// Sparks of a moist cut: single short dashes, in drifts, each brighter or weaker.
+void AddGlitter(cv::Mat& glare, const cv::Mat& inside, double px_per_mm, double per_cm2,
+                double along, math::Rng rng) {
+  const double step = std::max(1.0, px_per_mm);
+  const cv::Mat drift =
+      OctaveField(CoarseSize(glare.size(), step), 14.0 * px_per_mm / step, 2, 0.6, rng.Fork(1));
+  const double area_cm2 = static_cast<double>(glare.total()) / (100.0 * px_per_mm * px_per_mm);
+  const int tries = static_cast<int>(std::min(60000.0, 2.0 * per_cm2 * area_cm2));
+  for (int i = 0; i < tries; ++i) {
+    const cv::Point2d at(rng.Uniform(0, glare.cols - 1.0), rng.Uniform(0, glare.rows - 1.0));
+    const double angle = along + rng.Normal(0, 0.45);
+    const double half = 0.5 * px_per_mm * 0.28 * std::exp(rng.Normal(0, 0.6));
+    const double wide = px_per_mm * 0.05 * std::exp(rng.Normal(0, 0.45));
+    const double bright = 1.6 * std::exp(rng.Normal(0, 0.9)) * std::min(1.0, wide / 0.5);
+    const float d = drift.at<float>(static_cast<int>(at.y / step), static_cast<int>(at.x / step));
+    if (!rng.Chance(std::clamp(0.5 + 0.7 * d, 0.03, 1.0))) continue;
+    if (inside.at<std::uint8_t>(static_cast<int>(at.y), static_cast<int>(at.x)) == 0) continue;
+    const cv::Point2d way(std::cos(angle), std::sin(angle));
+    const double radius = std::max(0.6, wide);
+    const double reach = half + radius + 1.0;
+    const cv::Rect box =
+        cv::Rect(cv::Point(static_cast<int>(at.x - reach), static_cast<int>(at.y - reach)),
+                 cv::Size(static_cast<int>(2 * reach) + 2, static_cast<int>(2 * reach) + 2)) &
+        cv::Rect({}, glare.size());
+    for (int y = box.y; y < box.y + box.height; ++y) {
+      float* out = glare.ptr<float>(y);
+      for (int x = box.x; x < box.x + box.width; ++x) {
+        const cv::Point2d q(x - at.x, y - at.y);
+        const double t = std::clamp(q.dot(way), -half, half);
+        const cv::Point2d away = q - t * way;
+        const double cover = std::clamp(radius + 0.5 - std::sqrt(away.dot(away)), 0.0, 1.0);
+        const auto light = static_cast<float>(bright * cover);
+        out[x] = std::min(kBrightest, std::max(out[x], light));
+      }
+    }
+  }
+}
+
+// Film that lies loose: a share of the face under bright, folded reflections.
+void HideUnderFilm(cv::Mat& glare, const cv::Mat& inside, double px_per_mm, double share,
+                   math::Rng rng) {
+  const double step = std::max(1.0, px_per_mm / 2.0);
+  SlowRows where(
+      OctaveField(CoarseSize(glare.size(), step), 40.0 * px_per_mm / step, 3, 0.45, rng.Fork(1)),
+      step, glare.size());
+  std::vector<float> sample;
+  for (int y = 0; y < glare.rows; y += 7) {
+    const float* w = where.Row(y);
+    const std::uint8_t* in = inside.ptr<std::uint8_t>(y);
+    for (int x = y % 5; x < glare.cols; x += 5) {
+      if (in[x] > 0) sample.push_back(w[x]);
+    }
+  }
+  if (sample.empty()) return;
+  const auto nth = sample.begin() + static_cast<std::ptrdiff_t>(
+                                        (1.0 - share) * static_cast<double>(sample.size() - 1));
+  std::nth_element(sample.begin(), nth, sample.end());
+  const float from = *nth;
+  const cv::Mat folds = StretchedField(glare.size(), 25.0 * px_per_mm, 4.0 * px_per_mm,
+                                       rng.Uniform(0, 3.14), rng.Fork(2));
+  for (int y = 0; y < glare.rows; ++y) {
+    float* out = glare.ptr<float>(y);
+    const float* w = where.Row(y);
+    const float* f = folds.ptr<float>(y);
+    for (int x = 0; x < glare.cols; ++x) {
+      const float under = std::clamp(6.0F * (w[x] - from), 0.0F, 1.0F);
+      out[x] = std::min(kBrightest, out[x] + under * (7.0F + 4.0F * f[x]));
+    }
+  }
+}
+
 }  // namespace
 
 Relief MakeRelief(cv::Size fine, double px_per_mm, const Recipe& r, math::Rng rng) {
@@ -126,7 +216,11 @@ cv::Mat GlareField(const cv::Mat& inside, const Relief& relief, double px_per_mm
     }
   }
   if (!sample.empty()) Calibrate(glare, sample, std::clamp(recipe.glare_share, 0.0, 0.5));
+  if (recipe.sheen > 0) AddSheen(glare, px_per_mm, recipe.sheen, along, rng.Fork(7));
+  if (recipe.glitter > 0) AddGlitter(glare, inside, px_per_mm, recipe.glitter, along, rng.Fork(8));
   if (recipe.film > 0) AddFilm(glare, px_per_mm, recipe.film, rng.Fork(6));
+  if (recipe.film_cover > 0)
+    HideUnderFilm(glare, inside, px_per_mm, recipe.film_cover, rng.Fork(9));
   return glare;
 }
 

@@ -162,6 +162,32 @@ std::optional<Difficulty> DifficultyFromText(std::string_view text) {
   return std::nullopt;
 }
 
+std::string_view AlteredText(Altered altered) {
+  switch (altered) {
+    case Altered::kNone:
+      return "none";
+    case Altered::kCooked:
+      return "cooked";
+    case Altered::kGround:
+      return "ground";
+    case Altered::kEmpty:
+      return "empty";
+    case Altered::kUnfocused:
+      return "unfocused";
+    case Altered::kFilm:
+      return "film";
+  }
+  return "";
+}
+
+std::optional<Altered> AlteredFromText(std::string_view text) {
+  for (Altered altered : {Altered::kNone, Altered::kCooked, Altered::kGround, Altered::kEmpty,
+                          Altered::kUnfocused, Altered::kFilm}) {
+    if (AlteredText(altered) == text) return altered;
+  }
+  return std::nullopt;
+}
+
 Recipe DrawRecipe(std::uint64_t seed, const RecipeOptions& options) {
   Recipe r;
   r.seed = seed;
@@ -177,6 +203,7 @@ Recipe DrawRecipe(std::uint64_t seed, const RecipeOptions& options) {
   DrawLight(r, reach, root.Fork(kLight));
   DrawScene(r, root.Fork(kScene));
   if (options.wide) Widen(r);
+  Alter(r, options.altered);
   return r;
 }
 

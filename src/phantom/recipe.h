@@ -34,17 +34,25 @@ enum class GroundKind {
   kPureBlack
 };
 
-// "rib", "strip", "sirloin"; "easy", "mixed", "hard".
+// Photos that the judge should refuse or warn of, drawn with everything else as the seed says:
+// cooked: browned lean, seared in places; ground: minced strands in place of muscles; empty: the
+// board alone; unfocused: blur of 7-20 px; film: shining wrap over more than half of the face.
+enum class Altered { kNone, kCooked, kGround, kEmpty, kUnfocused, kFilm };
+
+// "rib", "strip", "sirloin"; "easy", "mixed", "hard"; "none", "cooked", "ground", ...
 std::string_view CutText(Cut cut);
 std::string_view DifficultyText(Difficulty difficulty);
 std::optional<Cut> CutFromText(std::string_view text);
 std::optional<Difficulty> DifficultyFromText(std::string_view text);
+std::string_view AlteredText(Altered altered);
+std::optional<Altered> AlteredFromText(std::string_view text);
 
 struct RecipeOptions {
-  std::optional<Cut> cut;  // none: by seed
+  std::optional<Cut> cut = std::nullopt;  // none: by seed
   Difficulty difficulty = Difficulty::kMixed;
-  std::optional<bool> card;  // none: with card
-  bool wide = false;         // broader looks, for training a network only (see recipe_wide.cc)
+  std::optional<bool> card = std::nullopt;  // none: with card
+  bool wide = false;  // broader looks, for training a network only (see recipe_wide.cc)
+  Altered altered = Altered::kNone;
 };
 
 struct Recipe {
@@ -53,6 +61,7 @@ struct Recipe {
   Difficulty difficulty = Difficulty::kMixed;
   bool card = true;
   bool wide = false;
+  Altered altered = Altered::kNone;
 
   // Anatomy and fat.
   int rib = 8;  // 6..12, used by the rib cut only
@@ -66,6 +75,8 @@ struct Recipe {
   int connective_lines = 0;     // in the whole face
   int pieces = 1;
   bool touching = false;
+  double jag_mm = 0.0;      // lean bundles bite into the flecks' edges by about this much
+  double silverskin = 0.0;  // 0..1, share of muscle borders under a pearly membrane (lean in truth)
 
   // Colours under D50.
   PaintLab lean{38, 22, 11};
@@ -74,6 +85,9 @@ struct Recipe {
   double soften_mm = 0.2;     // light spreading under the surface, sigma
   double grain = 0.06;        // relative contrast of the fibre texture
   double lean_variation = 1;  // strength of slow colour changes
+  double fibre = 0.0;         // relative light and dark of single fibre bundles
+  double fat_lines = 0.0;     // 0..1, thin pink membranes and pores in cover and seams
+  double sear = 0.0;          // 0..1, share under a brown crust
 
   // Camera.
   double px_per_mm = 11;  // at the middle of the first face, in its plane
@@ -87,7 +101,8 @@ struct Recipe {
   double vignetting = 0.1;
   double sharpen = 0.4;
   double sharpen_sigma_px = 1.0;
-  double tone = 0.2;  // strength of the S-shaped tone curve
+  double denoise = 0.0;  // 0..1, a phone's smoothing between edges, before it sharpens
+  double tone = 0.2;     // strength of the S-shaped tone curve
   double exposure = 1.0;
   double red_gain = 1.0;  // white balance error
   double blue_gain = 1.0;
@@ -103,11 +118,16 @@ struct Recipe {
   double light_azimuth_deg = 40;
   double shadow = 0.5;  // darkness of cast shadows
   bool shadow_on_face = false;
-  double relief = 1.0;     // strength of the surface's bumps
-  double wrinkles = 0.0;   // 0..1, folds and knife lines
-  double rim_light = 0.0;  // 0..1, lit rim along the outline
-  double bark = 0.0;       // 0..1, dark dried rim
-  double film = 0.0;       // 0..1, film wrap with long highlights
+  double relief = 1.0;      // strength of the surface's bumps
+  double wrinkles = 0.0;    // 0..1, folds and knife lines
+  double rim_light = 0.0;   // 0..1, lit rim along the outline
+  double rim_mm = 0.8;      // its depth
+  double bark = 0.0;        // 0..1, dark dried rim
+  double bark_mm = 2.0;     // its depth
+  double film = 0.0;        // 0..1, film wrap with long highlights
+  double film_cover = 0.0;  // 0..1, share of the face that the film hides in glare
+  double glitter = 0.0;     // sparks a cm2, each a short dash
+  double sheen = 0.0;       // broad streaky veil over the light of lean, mostly below glare
 
   GroundKind ground = GroundKind::kWood;
   double printer_scale_x = 1.0;
@@ -121,5 +141,7 @@ struct Recipe {
 Recipe DrawRecipe(std::uint64_t seed, const RecipeOptions& options = {});
 // Broadens a drawn recipe for training: scales 2-30 px/mm, other meats, odd light, cut-out faces.
 void Widen(Recipe& recipe);
+// Makes a drawn recipe one of the altered kinds (see Altered); kNone leaves it as it is.
+void Alter(Recipe& recipe, Altered altered);
 
 }  // namespace ribwright::phantom

@@ -7,13 +7,58 @@
 
 namespace ribwright::phantom {
 
+namespace {
+
+// What real photos have and the recipe of the bench leaves out. A stream of its own.
+void AddRealLooks(Recipe& r, math::Rng rng) {
+  r.fibre = rng.Chance(0.6) ? rng.Uniform(0.03, 0.22) : 0.0;
+  r.jag_mm = rng.Chance(0.5) ? rng.Uniform(0.08, 0.45) : 0.0;
+  r.silverskin = rng.Chance(0.35) ? rng.Uniform(0.1, 0.7) : 0.0;
+  r.fat_lines = rng.Chance(0.6) ? rng.Uniform(0.2, 1.0) : 0.0;
+  r.glitter = rng.Chance(0.5) ? 2.0 * std::pow(60.0, rng.Uniform()) : 0.0;
+  r.sheen = rng.Chance(0.5) ? rng.Uniform(0.1, 0.9) : 0.0;
+  if (r.glitter > 0 || r.sheen > 0) r.glare_share *= 0.5;
+  r.rim_mm = 0.4 * std::pow(7.0, rng.Uniform());
+  r.rim_light = rng.Chance(0.45) ? rng.Uniform(0.15, 1.4) : 0.0;
+  r.bark = rng.Chance(0.10) ? rng.Uniform(0.4, 1.0) : 0.0;
+  r.bark_mm = rng.Uniform(0.8, 4.0);
+  r.denoise = rng.Chance(0.5) ? rng.Uniform(0.3, 1.0) : 0.0;
+  if (rng.Chance(0.25)) {  // lamps that the camera balanced wrongly
+    const double warm = rng.Normal(0, 0.16);
+    r.red_gain *= std::exp(0.6 * warm);
+    r.blue_gain *= std::exp(-1.2 * warm);
+  }
+  const bool white = r.ground == GroundKind::kPureWhite || r.ground == GroundKind::kWhiteBoard;
+  if (white && rng.Chance(0.5))
+    r.fat = {rng.Uniform(84, 94), rng.Uniform(-1, 3), rng.Uniform(0, 7)};
+}
+
+// Pale lean whose thin veins hardly stand out, wet, often lit along the edge.
+void MakePork(Recipe& r, math::Rng rng) {
+  r.lean = {rng.Uniform(44, 64), rng.Uniform(6, 20), rng.Uniform(6, 19)};
+  r.fat = {r.lean.L + rng.Uniform(8, 26), rng.Uniform(0, 0.6 * r.lean.a), rng.Uniform(2, 14)};
+  r.eye_marbling = 0.002 * std::pow(30.0, rng.Uniform());
+  r.fleck_width_mm = rng.Uniform(0.15, 0.5);
+  r.fat_opacity = rng.Uniform(0.5, 1.0);
+  r.soften_mm = rng.Uniform(0.1, 0.5);
+  r.glitter = rng.Chance(0.8) ? 8.0 * std::pow(25.0, rng.Uniform()) : 0.0;
+  r.rim_light = rng.Chance(0.6) ? rng.Uniform(0.1, 0.8) : 0.0;
+  if (rng.Chance(0.5)) {
+    r.ground = GroundKind::kPureBlack;
+    r.shadow = 0.0;
+  }
+}
+
+}  // namespace
+
 void Widen(Recipe& r) {
   math::Rng rng = math::Rng(r.seed).Fork(1300);
   // Many collected photos show a steak 150 to 800 px wide; close crops show single fibres.
   r.px_per_mm = 2.0 * std::pow(14.0, rng.Uniform());
   r.tilt_deg = rng.Chance(0.6) ? rng.Uniform(0, 15) : rng.Uniform(0, 50);
   const double meat = rng.Uniform();
-  if (meat < 0.18) {  // pork
+  const bool pork = meat < 0.18;
+  if (pork) {
     r.lean = {rng.Uniform(44, 64), rng.Uniform(5, 18), rng.Uniform(3, 16)};
     r.fat = {rng.Uniform(72, 92), rng.Uniform(0, 6), rng.Uniform(1, 12)};
   } else if (meat < 0.26) {  // veal
@@ -36,8 +81,6 @@ void Widen(Recipe& r) {
   r.lean_variation = rng.Uniform(0.2, 3.0);
   r.relief = rng.Uniform(0.2, 4.0);
   r.wrinkles = rng.Chance(0.5) ? rng.Uniform(0.2, 1.0) : 0.0;
-  r.rim_light = rng.Chance(0.3) ? rng.Uniform(0.3, 2.0) : 0.0;
-  r.bark = rng.Chance(0.08) ? rng.Uniform(0.4, 1.0) : 0.0;
   r.film = rng.Chance(0.08) ? rng.Uniform(0.3, 1.0) : 0.0;
   r.connective_lines = rng.Chance(0.7) ? 2 + static_cast<int>(rng.Below(14)) : 0;
   r.glare_share = rng.Chance(0.2) ? 0.0 : 0.15 * std::pow(rng.Uniform(), 2.0);
@@ -56,6 +99,8 @@ void Widen(Recipe& r) {
   else if (ground < 0.30)
     r.ground = GroundKind::kPureBlack;
   if (r.ground == GroundKind::kPureWhite || r.ground == GroundKind::kPureBlack) r.shadow = 0.0;
+  AddRealLooks(r, math::Rng(r.seed).Fork(1301));
+  if (pork) MakePork(r, math::Rng(r.seed).Fork(1302));
   r.pieces = 1;
   r.card = rng.Chance(0.15);
   // Fine enough for the photo, no finer; a window keeps close-ups small.

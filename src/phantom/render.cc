@@ -106,17 +106,22 @@ Result<Phantom> Render(const Recipe& recipe) {
     const cv::Matx33d map = IndexMap(phantom.px_from_card, {0, 0}, card.px_per_mm);
     LayCard(canvas, card.look, map);
   }
-  ShadeBoard(canvas, scene, recipe);
+  // An empty board keeps camera and light; the pieces that placed them are not painted.
+  const bool empty = recipe.altered == Altered::kEmpty;
+  if (!empty) ShadeBoard(canvas, scene, recipe);
 
   Layers layers{cv::Mat(size, CV_8U, cv::Scalar(0)), cv::Mat(size, CV_8U, cv::Scalar(0)),
                 cv::Mat(size, CV_8U, cv::Scalar(0)), cv::Mat(size, CV_8U, cv::Scalar(0))};
   phantom.truth.method = {"phantom truth", RIBWRIGHT_VERSION};
   phantom.truth.width_px = size.width;
   phantom.truth.height_px = size.height;
-  for (const Piece& piece : scene.pieces) PaintWall(canvas, piece, scene.camera, recipe);
+  for (const Piece& piece : scene.pieces) {
+    if (!empty) PaintWall(canvas, piece, scene.camera, recipe);
+  }
   std::vector<report::Face> faces;
   std::vector<PhantomFace> places;
   for (Piece& piece : scene.pieces) {
+    if (empty) break;
     const cv::Matx33d px_from_mm =
         scene.camera.PxFromPlane(recipe.thickness_mm) * piece.world_from_face;
     const Surface surface = PaintSurface(piece.face, piece.recipe, 1.15 * recipe.px_per_mm);
@@ -127,7 +132,7 @@ Result<Phantom> Render(const Recipe& recipe) {
     });
     face.lean_colour = ExactLab(surface.lean);
     face.fat_colour = ExactLab(surface.fat_colour);
-    if (recipe.cut == Cut::kRib) {
+    if (recipe.cut == Cut::kRib && recipe.altered != Altered::kGround) {
       const std::string name = std::to_string(piece.recipe.rib);
       face.rib_position = {name, {{name, 1.0}}, "as drawn"};
     }

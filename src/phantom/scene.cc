@@ -9,6 +9,8 @@
 #include "math/rng.h"
 #include "phantom/anatomy.h"
 #include "phantom/flecks.h"
+#include "phantom/ground_meat.h"
+#include "phantom/membrane.h"
 #include "phantom/truth.h"
 #include "photo/card_layout.h"
 
@@ -22,8 +24,14 @@ Piece MakePiece(const Recipe& recipe) {
   Piece piece;
   piece.recipe = recipe;
   piece.face = RasterFromPlan(DrawPlan(recipe), recipe);
+  if (recipe.altered == Altered::kGround) {
+    GrindFace(piece.face, recipe);
+    return piece;
+  }
   DrawFlecks(piece.face, recipe);
+  BiteFlecks(piece.face, recipe);
   DrawConnectiveLines(piece.face, recipe);
+  DrawSilverskin(piece.face, recipe);
   return piece;
 }
 

@@ -76,6 +76,11 @@ cv::Mat Expose(cv::Mat& canvas, const Recipe& r, double exposure) {
       }
     }
   }
+  if (r.denoise > 0.01) {
+    cv::Mat smooth;
+    cv::bilateralFilter(rgb, smooth, 5, 8.0 + 22.0 * r.denoise, 1.6);
+    cv::addWeighted(rgb, 1.0 - r.denoise, smooth, r.denoise, 0.0, rgb);
+  }
   if (r.sharpen > 0.01) {
     cv::Mat soft;
     cv::GaussianBlur(rgb, soft, {}, r.sharpen_sigma_px);

@@ -9,6 +9,7 @@
 #include "math/rng.h"
 #include "phantom/field.h"
 #include "phantom/glare.h"
+#include "phantom/surface_extras.h"
 
 namespace ribwright::phantom {
 namespace {
@@ -86,6 +87,8 @@ cv::Mat Reflectance(const FaceRaster& face, const Recipe& r, const cv::Mat& alph
   const auto turn = static_cast<float>(0.05 * r.lean_variation);
   const auto grain_size = static_cast<float>(r.grain);
   const auto opacity = static_cast<float>(r.fat_opacity);
+  SurfaceExtras extras(size, s, angle, r, root.Fork(10));
+  const cv::Vec3f crust = Paint({27, 11, 17});
   const cv::Vec3f beside = paint.lean.empty() ? paint.fat : paint.lean[face.eye];
   Mean lean_mean, fat_mean;
   cv::Mat look(size, CV_16UC3);
@@ -100,6 +103,7 @@ cv::Mat Reflectance(const FaceRaster& face, const Recipe& r, const cv::Mat& alph
     const float* hue = hue_rows.Row(y);
     const float* white = white_rows.Row(y);
     const float* pores = pore_rows.Row(y);
+    extras.Row(y);
     for (int x = 0; x < size.width; ++x) {
       const float w = white[x];
       const cv::Vec3f fat_colour =
@@ -113,7 +117,8 @@ cv::Mat Reflectance(const FaceRaster& face, const Recipe& r, const cv::Mat& alph
         const float pure =
             cover[x] > 0 ? std::min(1.0F, static_cast<float>(fat[x]) / static_cast<float>(cover[x]))
                          : 1.0F;
-        colour = beside + (fat_colour * (1.0F + 0.25F * grain_size * net[x]) - beside) * pure;
+        colour = beside + (fat_colour * (1.0F + 0.25F * grain_size * net[x]) - beside) *
+                              (pure * (1.0F - extras.Thread(x)));
         if (label[x] == kFat && fat[x] > 242) fat_mean.Add(colour);
       } else {
         const float f = fat[x] / 255.0F;
@@ -121,7 +126,7 @@ cv::Mat Reflectance(const FaceRaster& face, const Recipe& r, const cv::Mat& alph
         cv::Vec3f lean = paint.lean[static_cast<std::size_t>(label[x] - kFirstMuscle)];
         const float v = 1.0F + variation * slow[x];
         const float h = turn * hue[x];
-        const float g = 1.0F + grain_size * net[x];
+        const float g = (1.0F + grain_size * net[x]) * extras.Bundle(x);
         // Fibre nets are paler and less red, as thin fat and tissue are.
         lean = {lean[0] * v * (1.0F + 0.6F * (g - 1.0F)), lean[1] * v * g * (1.0F + h),
                 lean[2] * v * g * (1.0F - 0.7F * h)};
@@ -130,6 +135,7 @@ cv::Mat Reflectance(const FaceRaster& face, const Recipe& r, const cv::Mat& alph
         colour += (fat_colour - colour) * (f * std::min(opacity + 0.05F * w, 1.0F));
         if (f > 0.95F) fat_mean.Add(colour);
       }
+      colour += (crust - colour) * extras.Crust(x);
       for (int k = 0; k < 3; ++k)
         o[x][k] = cv::saturate_cast<std::uint16_t>(colour[k] * static_cast<float>(kUnit));
     }
@@ -140,8 +146,8 @@ cv::Mat Reflectance(const FaceRaster& face, const Recipe& r, const cv::Mat& alph
 }
 
 // Relief, rim and wet glare on the softened reflectance; fills out.look and out.glare.
-void Illuminate(const cv::Mat& look, const cv::Mat& alpha, const Relief& relief, const Recipe& r,
-                const Rng& root, Surface& out) {
+void Illuminate(const cv::Mat& look, const cv::Mat& alpha, const cv::Mat& hollows,
+                const Relief& relief, const Recipe& r, const Rng& root, Surface& out) {
   const cv::Size size = look.size();
   const double s = out.px_per_mm;
   const cv::Mat glare = GlareField(alpha, relief, s, r, root.Fork(8));
@@ -151,6 +157,8 @@ void Illuminate(const cv::Mat& look, const cv::Mat& alpha, const Relief& relief,
   const cv::Vec3d lean_linear = LinearFromLab(r.lean);
   const auto lean_light = static_cast<float>(0.2126 * lean_linear[0] + 0.7152 * lean_linear[1] +
                                              0.0722 * lean_linear[2]);
+  const auto bark_mm = static_cast<float>(r.bark_mm);
+  const auto rim_mm = static_cast<float>(r.rim_mm);
   const double steep =
       0.10 * r.relief / std::tan(std::max(20.0, r.light_elevation_deg) * kRadPerDeg);
   SlowRows lit_rows(relief.slope_x * (steep * std::cos(r.light_azimuth_deg * kRadPerDeg)) +
@@ -164,16 +172,18 @@ void Illuminate(const cv::Mat& look, const cv::Mat& alpha, const Relief& relief,
     const std::uint8_t* cover = alpha.ptr<std::uint8_t>(y);
     const float* lit = lit_rows.Row(y);
     const float* mirror = glare.ptr<float>(y);
+    const std::uint8_t* hollow = hollows.empty() ? nullptr : hollows.ptr<std::uint8_t>(y);
     std::uint8_t* flag = out.glare.ptr<std::uint8_t>(y);
     for (int x = 0; x < size.width; ++x) {
       const float a = cover[x] / 255.0F;
-      const float shade = std::clamp(1.0F + lit[x], 0.5F, 1.5F) / static_cast<float>(kUnit);
+      float shade = std::clamp(1.0F + lit[x], 0.5F, 1.5F) / static_cast<float>(kUnit);
+      if (hollow != nullptr) shade *= static_cast<float>(hollow[x]) / 255.0F;
       cv::Vec3f colour(c[x][0] * shade, c[x][1] * shade, c[x][2] * shade);
       if (!rim.empty()) {
         const float mm = rim.at<float>(y, x) / static_cast<float>(s);
-        const float bark = static_cast<float>(r.bark) * std::exp(-mm / 2.0F);
+        const float bark = static_cast<float>(r.bark) * std::exp(-mm / bark_mm);
         colour += (dark - colour) * std::min(1.0F, 1.3F * bark);
-        colour *= 1.0F + static_cast<float>(r.rim_light) * std::exp(-mm / 0.8F);
+        colour *= 1.0F + static_cast<float>(r.rim_light) * std::exp(-mm / rim_mm);
       }
       const float mirrored = mirror[x] * lean_light;
       const float own = 0.2126F * colour[0] + 0.7152F * colour[1] + 0.0722F * colour[2];
@@ -209,7 +219,9 @@ Surface PaintSurface(const FaceRaster& face, const Recipe& r, double px_per_mm) 
   // Light that enters beside an edge leaves across it.
   if (r.soften_mm * out.px_per_mm > 0.3)
     cv::GaussianBlur(look, look, {}, r.soften_mm * out.px_per_mm);
-  Illuminate(look, alpha, relief, r, root, out);
+  cv::Mat hollows;
+  if (!face.shade.empty()) cv::resize(face.shade, hollows, size, 0, 0, cv::INTER_AREA);
+  Illuminate(look, alpha, hollows, relief, r, root, out);
   return out;
 }
 

@@ -15,6 +15,9 @@ std::string TruthJson(const Phantom& phantom) {
   json.erase(json.find_last_not_of(" \n", end - 1) + 1);
   json += fmt::format(",\n  \"phantom\": {{\"seed\":{},\"cut\":\"{}\",\"thickness_mm\":{:.2f}",
                       phantom.recipe.seed, CutText(phantom.recipe.cut), phantom.thickness_mm);
+  if (phantom.recipe.altered != Altered::kNone) {
+    json += fmt::format(",\"altered\":\"{}\"", AlteredText(phantom.recipe.altered));
+  }
   if (phantom.has_card) {
     json += fmt::format(",\"card_ruler_mm\":{:.2f},\"card_values\":[", phantom.card_ruler_mm);
     const char* comma = "";
