@@ -124,6 +124,7 @@ export function App() {
       setState({ ...state, settings: next });
     },
     signOut,
+    again: begin,
   };
   return (
     <HouseContext.Provider value={house}>

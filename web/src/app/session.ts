@@ -12,6 +12,7 @@ export interface House {
   reach: boolean; // whether the program answered last time
   setSettings: (settings: Settings) => void;
   signOut: () => void;
+  again: () => void; // ask whether the program answers, now
 }
 
 export const HouseContext = createContext<House | null>(null);

@@ -5,12 +5,15 @@ import type { ComponentChildren, JSX, RefObject } from 'preact';
 import { useQueue } from '../offline/use_queue';
 import { t } from '../text';
 import { Button } from '../ui/button';
-import { SettingsIcon, TodayIcon } from '../ui/icons';
+import { CameraIcon, CompareIcon, LedgerIcon, SettingsIcon, TodayIcon } from '../ui/icons';
 import { Notice } from '../ui/notice';
 import { link } from './route';
 
 const PLACES: { at: string; words: () => string; Icon: () => JSX.Element; also: string[] }[] = [
   { at: '', words: () => t.nav.today, Icon: TodayIcon, also: [] },
+  { at: 'compare', words: () => t.nav.compare, Icon: CompareIcon, also: [] },
+  { at: 'judge', words: () => t.nav.judge, Icon: CameraIcon, also: ['faces'] },
+  { at: 'ledger', words: () => t.nav.ledger, Icon: LedgerIcon, also: ['pieces'] },
   { at: 'settings', words: () => t.nav.settings, Icon: SettingsIcon, also: ['users'] },
 ];
 
