@@ -68,13 +68,23 @@ function table(key: string, odds: Record<string, number>, basis = '', reason = '
   return { key, items, basis, reason };
 }
 
+// Where a scale stands on the page; one that is not listed comes last.
+const PLACES = ['us', 'japan_bms', 'japan', 'us_sub', 'us_yield', 'japan_yield'];
+
+function place(key: string): number {
+  const at = PLACES.indexOf(key);
+  return at < 0 ? PLACES.length : at;
+}
+
 export function oddsOf(face: JudgedFace): OddsTable[] {
   const tables: OddsTable[] = [];
   const degree = face.marbling_degree;
   if (degree !== undefined) {
     tables.push(table('marbling_degree', degree.odds, degree.basis, degree.reason));
   }
-  for (const [key, odds] of Object.entries(face.grade_odds ?? {})) {
+  const grades = Object.entries(face.grade_odds ?? {});
+  grades.sort(([a], [b]) => place(a) - place(b));
+  for (const [key, odds] of grades) {
     const note = face.grade_notes?.[key];
     tables.push(table(key, odds, note?.basis, note?.reason));
   }

@@ -87,7 +87,8 @@ export const en = {
     noEvents: 'The ledger is empty. Receive the first piece.',
     stock: (pieces: number, mass: string) =>
       `${pieces === 1 ? '1 piece' : `${pieces} pieces`}, ${mass} in stock`,
-    missing: (mass: string, par: string) => `${mass} short of ${par}`,
+    missing: (mass: string) => `${mass} short`,
+    par: (par: string) => `par ${par}`,
   },
   judge: {
     title: 'Judge a face',
@@ -199,6 +200,11 @@ export const en = {
     farEnd: 'far end',
     source: 'Where this comes from',
     reasons: 'Reasons',
+    moreScales: 'More scales',
+    // Where the program's sentence speaks of its command line.
+    warning: {
+      maturity_assumed: 'The youngest maturity (A, under 30 months) is assumed.',
+    } as Record<string, string>,
     unreadable: (share: string) =>
       `${share} % of the face was set aside as glare, shadow or label; it counts in no share.`,
     // What helps against a caution, where the program's own sentence does not say it.

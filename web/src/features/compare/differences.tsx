@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { Comparison } from '../../api/types';
 import { useUnits } from '../../app/session';
-import { isKnown, percent, show, type Measured } from '../../format/measured';
+import { fixed, isKnown, percent, show, type Measured } from '../../format/measured';
 import { t } from '../../text';
 
 // "eye_marbling_pct" -> "Marbling of the eye"; a name not listed is shown as the program has it.
@@ -14,6 +14,12 @@ function nameOf(of: string): string {
     return t.compare.ofMuscle(words, t.compare.muscle[muscle] ?? muscle.replaceAll('_', ' '));
   }
   return of.replaceAll('_', ' ');
+}
+
+// "+5.4"; no sign on what rounds to nothing.
+function signed(points: number): string {
+  const text = fixed(points, 1);
+  return points > 0 && /[1-9]/.test(text) ? `+${text}` : text;
 }
 
 function Value({ m, signed }: { m: Measured; signed?: boolean }) {
@@ -59,10 +65,7 @@ export function Differences({ comparison }: { comparison: Comparison }) {
                       style={{ width: `${most > 0 ? (50 * Math.abs(driver.points)) / most : 0}%` }}
                     />
                   </span>
-                  <span class="number">
-                    {driver.points > 0 ? '+' : driver.points < 0 ? '\u2212' : ''}
-                    {Math.abs(driver.points).toFixed(1)}
-                  </span>
+                  <span class="number">{signed(driver.points)}</span>
                 </li>
               ))}
             </ul>

@@ -12,7 +12,7 @@ export function Cautions({ warnings }: { warnings: Judged['warnings'] }) {
       <ul class="stack">
         {shown.map((warning) => (
           <li key={warning.code}>
-            {warning.message}
+            {t.face.warning[warning.code] ?? warning.message}
             {t.face.mend[warning.code] === undefined ? null : (
               <p class="small">
                 {t.mend} {t.face.mend[warning.code]}

@@ -12,6 +12,8 @@ function stepWords(step: string): string {
   return part + (part === '' ? step : step.slice(0, -1)).replaceAll('_', ' ');
 }
 
+const OPEN = 3; // scales shown without a tap
+
 function Scale({ table }: { table: OddsTable }) {
   return (
     <section class="stack">
@@ -44,9 +46,21 @@ export function FaceOdds({ face }: { face: JudgedFace }) {
           <h2>{t.face.odds}</h2>
           <p class="official">{t.official}</p>
           <p class="soft small">{t.face.oddsWords}</p>
-          {tables.map((table) => (
+          {tables.slice(0, OPEN).map((table) => (
             <Scale key={table.key} table={table} />
           ))}
+          {tables.length <= OPEN ? null : (
+            <details class="group">
+              <summary>
+                <h3>{t.face.moreScales}</h3>
+              </summary>
+              <div class="stack">
+                {tables.slice(OPEN).map((table) => (
+                  <Scale key={table.key} table={table} />
+                ))}
+              </div>
+            </details>
+          )}
         </section>
       )}
       {spec.length === 0 ? null : (

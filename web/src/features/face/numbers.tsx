@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
+import type { ComponentChildren } from 'preact';
 import type { JudgedFace, Muscle } from '../../api/types';
 import { useUnits } from '../../app/session';
 import { eyeOf } from '../../domain/report';
-import type { Measured } from '../../format/measured';
+import { fixed, type Measured } from '../../format/measured';
 import { t } from '../../text';
 import { Quantity } from '../../ui/quantity';
 import { CoverProfile } from './cover_profile';
@@ -23,23 +24,32 @@ function Rows({ rows }: { rows: readonly (readonly [Key, Measured | undefined])[
   );
 }
 
-function MuscleRows({ muscle, all }: { muscle: Muscle; all: boolean }) {
-  const short = [
-    ['muscle_marbling', muscle.marbling_pct],
-    ['muscle_area', muscle.area],
-  ] as const;
-  const long = [
-    ['flecks_per_cm2', muscle.flecks_per_cm2],
-    ['fleck_p50', muscle.fleck_mm2.p50],
-    ['fleck_p90', muscle.fleck_mm2.p90],
-    ['coarseness', muscle.coarseness],
-    ['evenness', muscle.evenness],
-  ] as const;
+function Group(props: { title: string; open?: boolean; children: ComponentChildren }) {
   return (
-    <section>
-      <h3>{t.face.muscle[muscle.name]}</h3>
-      <Rows rows={all ? [...short, ...long] : short} />
-    </section>
+    <details class="group" open={props.open}>
+      <summary>
+        <h3>{props.title}</h3>
+      </summary>
+      {props.children}
+    </details>
+  );
+}
+
+function MuscleGroup({ muscle, open }: { muscle: Muscle; open: boolean }) {
+  return (
+    <Group title={t.face.muscle[muscle.name]} open={open}>
+      <Rows
+        rows={[
+          ['muscle_marbling', muscle.marbling_pct],
+          ['muscle_area', muscle.area],
+          ['flecks_per_cm2', muscle.flecks_per_cm2],
+          ['fleck_p50', muscle.fleck_mm2.p50],
+          ['fleck_p90', muscle.fleck_mm2.p90],
+          ['coarseness', muscle.coarseness],
+          ['evenness', muscle.evenness],
+        ]}
+      />
+    </Group>
   );
 }
 
@@ -51,12 +61,8 @@ export function Numbers({ face }: { face: JudgedFace }) {
     <section class="sheet">
       <h2>{t.face.numbers}</h2>
       <p class="soft small">{t.face.tap}</p>
-      {eye === null ? null : <MuscleRows muscle={eye} all />}
-      {others.map((muscle, i) => (
-        <MuscleRows key={`${muscle.name}${i}`} muscle={muscle} all={false} />
-      ))}
-      <section>
-        <h3>{t.face.groups.whole}</h3>
+      {eye === null ? null : <MuscleGroup muscle={eye} open />}
+      <Group title={t.face.groups.whole} open>
         <Rows
           rows={[
             ['marbling_pct', face.marbling_pct],
@@ -67,11 +73,13 @@ export function Numbers({ face }: { face: JudgedFace }) {
           ]}
         />
         {unreadable < 0.05 ? null : (
-          <p class="small soft">{t.face.unreadable(unreadable.toFixed(unreadable < 10 ? 1 : 0))}</p>
+          <p class="small soft">{t.face.unreadable(fixed(unreadable, unreadable < 10 ? 1 : 0))}</p>
         )}
-      </section>
-      <section>
-        <h3>{t.face.groups.cover}</h3>
+      </Group>
+      {others.map((muscle, i) => (
+        <MuscleGroup key={`${muscle.name}${i}`} muscle={muscle} open={false} />
+      ))}
+      <Group title={t.face.groups.cover}>
         <Rows
           rows={[
             ['cover_mean', face.cover_mm.mean],
@@ -79,9 +87,8 @@ export function Numbers({ face }: { face: JudgedFace }) {
           ]}
         />
         <CoverProfile cover={face.cover_mm} />
-      </section>
-      <section>
-        <h3>{t.face.groups.colour}</h3>
+      </Group>
+      <Group title={t.face.groups.colour}>
         <Rows
           rows={[
             ['lean_L', face.lean_colour.L],
@@ -92,7 +99,7 @@ export function Numbers({ face }: { face: JudgedFace }) {
             ['fat_b', face.fat_colour.b],
           ]}
         />
-      </section>
+      </Group>
     </section>
   );
 }

@@ -65,7 +65,7 @@ function Short({ stock }: { stock: Stock }) {
   const short = stock.items.filter((row) => row.short_g !== null && row.short_g > 0);
   return (
     <>
-      <p class="soft">{short.length === 0 ? t.today.noShort : null}</p>
+      {short.length === 0 ? <p class="soft">{t.today.noShort}</p> : null}
       {short.length === 0 ? null : (
         <ul class="list">
           {short.map((row) => (
@@ -74,7 +74,9 @@ function Short({ stock }: { stock: Stock }) {
                 <span class="name">{row.cut}</span>
                 <span class="more">{row.location === '' ? t.ledger.noLocation : row.location}</span>
                 <span class="figure">
-                  {t.today.missing(mass(row.short_g ?? 0, units), mass(row.par_g ?? 0, units))}
+                  <b class="number">{t.today.missing(mass(row.short_g ?? 0, units))}</b>
+                  <br />
+                  <span class="soft small number">{t.today.par(mass(row.par_g ?? 0, units))}</span>
                 </span>
               </a>
             </li>
