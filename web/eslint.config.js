@@ -70,5 +70,5 @@ export default tseslint.config(
       ],
     },
   },
-  { files: ['*.js'], ...tseslint.configs.disableTypeChecked },
+  { files: ['*.js', 'scripts/*.mjs'], ...tseslint.configs.disableTypeChecked },
 );

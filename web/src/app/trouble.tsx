@@ -3,6 +3,7 @@
 import type { ComponentChildren } from 'preact';
 import type { Trouble } from '../api/result';
 import { t } from '../text';
+import { eventWords } from '../text/event_words';
 import { Button } from '../ui/button';
 import { Busy, Notice } from '../ui/notice';
 import type { Loaded } from './load';
@@ -34,7 +35,7 @@ export function TroubleNotice(props: { trouble: Trouble; onAgain?: () => void })
       )}
       {trouble.happened === undefined ? null : (
         <p>
-          {t.trouble.first} {trouble.happened.words}
+          {t.trouble.first} {eventWords(trouble.happened, 'metric')}
         </p>
       )}
       {onAgain === undefined ? null : (

@@ -4,7 +4,7 @@ import type { LedgerEvent } from '../api/types';
 import { weightsOf } from './weights';
 
 const event = (kind: string, at: string, data: object, voided = false) =>
-  ({ kind, happened_at: at, data, voided }) as unknown as LedgerEvent;
+  ({ kind, happened_at: at, data, voided_by: voided ? 'x' : null }) as unknown as LedgerEvent;
 
 describe('weights over time', () => {
   it('come from what was weighed, in order, without void entries', () => {

@@ -12,7 +12,7 @@ const WITH_MASS = new Set(['received', 'weighed', 'trimmed']);
 
 export function weightsOf(events: readonly LedgerEvent[]): WeightSeries {
   const points = events
-    .filter((event) => !event.voided && WITH_MASS.has(event.kind))
+    .filter((event) => event.voided_by === null && WITH_MASS.has(event.kind))
     .map((event) => ({
       at: Date.parse(event.happened_at) / 1000,
       grams: (event.data as { mass_g?: unknown }).mass_g,

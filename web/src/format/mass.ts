@@ -20,11 +20,12 @@ export function signedMass(grams: number, units: Units): string {
   return grams > 0 ? `+${text}` : text;
 }
 
-// What was typed, in the unit of massUnit(), as grams; null where it is no mass.
+// What was typed, in the unit of massUnit(), as grams to the milligram (the ledger's
+// finest); null where it is no mass.
 export function gramsFromText(text: string, units: Units): number | null {
   const x = numberFromText(text);
   if (x === null || x < 0) return null;
-  return units === 'us' ? x * G_PER_LB : x * 1000;
+  return Math.round((units === 'us' ? x * G_PER_LB : x * 1000) * 1000) / 1000;
 }
 
 // A decimal number with a point or a comma; null for anything else.

@@ -27,6 +27,11 @@ export function money(m: Money, language: string): string {
   }
 }
 
+// Sums of several currencies, never added up.
+export function moneys(list: readonly Money[], language: string): string {
+  return list.map((m) => money(m, language)).join(' + ');
+}
+
 // What was typed as whole minor units; null where it is no amount or finer than the currency.
 export function moneyFromText(text: string, currency: string): Money | null {
   const x = numberFromText(text);

@@ -2,6 +2,14 @@
 // Every sentence of the front, in English. Another language is another file of this shape.
 // What the program itself says (problems, warnings, bases) comes in its own words.
 
+function joined(...parts: string[]): string {
+  return parts.filter((part) => part !== '').join(', ');
+}
+
+function spaced(...parts: string[]): string {
+  return parts.filter((part) => part !== '').join(' ');
+}
+
 export const en = {
   product: 'Ribwright',
   skip: 'Skip to the page',
@@ -390,6 +398,12 @@ export const en = {
       served: 'served',
       sold: 'sold',
       discarded: 'discarded',
+      missing: 'missing',
+      voided: 'void',
+      corrected: 'corrected',
+      aged: 'Aged',
+      slaughtered: 'Slaughtered',
+      basis: { stated: 'as stated', weighed: 'weighed here', divided: 'from cutting' },
     },
     all: 'all',
     stateFilter: 'Show',
@@ -416,6 +430,10 @@ export const en = {
       counted: 'Counted',
     },
     voided: 'void',
+    corrected: 'corrected',
+    aged: 'Aged',
+    slaughtered: 'Slaughtered',
+    basis: { stated: 'as stated', weighed: 'weighed here', divided: 'from cutting' },
     history: 'What happened',
     faces: 'Judged faces',
     madeFrom: 'Cut from',
@@ -444,6 +462,34 @@ export const en = {
     voidReason: 'Why it is void',
     by: (who: string, when: string) => `${who}, ${when}`,
   },
+  eventWords: {
+    received: (cut: string, mass: string, from: string) =>
+      `Received: ${joined(cut, mass, from === '' ? '' : `from ${from}`)}.`,
+    weighed: (mass: string) => `${spaced('Weighed', mass)}.`,
+    photographed: 'Photographed.',
+    judged: (method: string, revision: string) =>
+      `Judged${method === '' ? '' : ` with method ${method}, revision ${revision}`}.`,
+    moved: (place: string) => `Moved${place === '' ? '' : ` to ${place}`}.`,
+    cut: (parts: number, lost: string) =>
+      `Cut into ${parts} ${parts === 1 ? 'part' : 'parts'}${lost === '' ? '' : `, ${lost} lost`}.`,
+    trimmed: (mass: string, lost: string) =>
+      `Trimmed${mass === '' ? '' : ` to ${mass}`}${lost === '' ? '' : `, ${lost} lost`}.`,
+    agedStarted: (place: string) => `Put to age${place === '' ? '' : ` in ${place}`}.`,
+    agedEnded: 'Taken out of the ageing room.',
+    cooked: (doneness: string, mass: string) =>
+      `Cooked${doneness === '' ? '' : ` ${doneness}`}${mass === '' ? '' : `, ${mass} after`}.`,
+    served: (part: string, place: string) =>
+      `${spaced('Served', part, place === '' ? '' : `at ${place}`)}.`,
+    sold: (part: string, price: string, to: string) =>
+      `${spaced('Sold', part, price === '' ? '' : `for ${price}`, to === '' ? '' : `to ${to}`)}.`,
+    discarded: (part: string, reason: string) =>
+      `${spaced('Discarded', part)}${reason === '' ? '' : `: ${reason}`}.`,
+    tasted: (words: string) => `Tasted${words === '' ? '' : `: ${words}`}.`,
+    corrected: (reason: string) => `Corrected an entry${reason === '' ? '' : `: ${reason}`}.`,
+    voided: (reason: string) => `Made an entry void${reason === '' ? '' : `: ${reason}`}.`,
+    counted: (place: string, lines: number) =>
+      `Counted${place === '' ? '' : ` ${place}`}: ${lines} ${lines === 1 ? 'piece' : 'pieces'}.`,
+  },
   write: {
     received: 'Receive a piece',
     weighed: 'Weigh',
@@ -457,6 +503,7 @@ export const en = {
     cutName: 'Cut',
     cutHint: 'Such as: rib, strip loin, steak, trim.',
     code: 'Label (left empty: made by the program)',
+    codeHint: 'Capitals, digits, hyphen.',
     mass: 'Weight',
     massAfter: 'Weight after trimming',
     cost: 'Cost (may stay empty)',
@@ -492,6 +539,10 @@ export const en = {
     short: 'Short',
     cost: 'Cost',
     empty: 'Nothing is in stock.',
+    oldestOf: (days: string) => `oldest ${days}`,
+    piecesOf: (n: number) => (n === 1 ? '1 piece' : `${n} pieces`),
+    parOf: (mass: string) => `par ${mass}`,
+    shortOf: (mass: string) => `${mass} short`,
     setPar: 'Set par',
     parFor: (cut: string, place: string) => `Par for ${cut}, ${place}`,
     parHint: 'Left empty: no par.',
@@ -517,8 +568,6 @@ export const en = {
     label: 'Words, labels, lots, suppliers',
     send: 'Search',
     nothing: 'Nothing found.',
-    piece: 'piece',
-    event: 'entry',
   },
   settings: {
     title: 'Settings',

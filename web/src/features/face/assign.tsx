@@ -41,7 +41,7 @@ export function AssignDialog(props: {
   };
 
   const find = async (text: string) => {
-    const label = text.trim();
+    const label = text.trim().toUpperCase();
     if (label === '') return;
     setUnknown('');
     setTrouble(null);

@@ -9,7 +9,7 @@ import { useLoad } from '../../app/load';
 import { useUnits } from '../../app/session';
 import { Ready, TroubleNotice } from '../../app/trouble';
 import { gramsFromText, mass, massUnit, signedMass } from '../../format/mass';
-import { money } from '../../format/money';
+import { money, moneys } from '../../format/money';
 import { dateTime } from '../../format/time';
 import { language, t } from '../../text';
 import { Button } from '../../ui/button';
@@ -119,7 +119,7 @@ function Result({ count }: { count: Count }) {
       <h2>{t.count.result}</h2>
       <p>
         {t.count.variance}: <b class="number">{signedMass(count.variance_g, units)}</b>
-        {count.variance === null ? '' : `, ${money(count.variance, language)}`}
+        {count.variance.length === 0 ? '' : `, ${moneys(count.variance, language)}`}
       </p>
       <ul class="list">
         {count.lines.map((line) => (
@@ -127,8 +127,7 @@ function Result({ count }: { count: Count }) {
             <div class="item">
               <span class="name">{line.code}</span>
               <span class="more">
-                {line.ledger_g === null ? '' : `${t.count.expected(mass(line.ledger_g, units))}, `}
-                {t.count.counted.toLowerCase()}:{' '}
+                {t.count.expected(mass(line.ledger_g, units))},{t.count.counted.toLowerCase()}:{' '}
                 {line.counted_g === null ? t.count.notFound : mass(line.counted_g, units)}
                 {line.reason === '' ? '' : `, ${line.reason}`}
               </span>
@@ -180,6 +179,7 @@ function CountForm(props: {
     if (list.some((piece) => wrongOf(piece) !== undefined)) return;
     const body: NewCount = {
       location: place,
+      whole: true,
       lines: list.map((piece) => {
         const entry = entryOf(piece);
         const grams = entry.mass.trim() === '' ? null : gramsFromText(entry.mass, units);

@@ -82,6 +82,8 @@ function Facts({ piece }: { piece: Piece }) {
     [t.ledger.place, piece.location],
     [t.ledger.age, t.ledger.days(days)],
     [t.ledger.received, date(piece.received_at, language)],
+    [t.ledger.aged, piece.aged_days > 0 ? t.ledger.days(Math.floor(piece.aged_days)) : ''],
+    [t.ledger.slaughtered, piece.slaughtered === null ? '' : date(piece.slaughtered, language)],
     [t.ledger.cost, piece.cost === null ? '' : money(piece.cost, language)],
     [t.ledger.supplier, piece.supplier],
     [t.ledger.lot, piece.lot],
@@ -103,7 +105,9 @@ function Facts({ piece }: { piece: Piece }) {
             </div>
           ))}
       </dl>
-      <p class="soft small">{dateTime(piece.changed_at, language)}</p>
+      <p class="soft small">
+        {t.ledger.mass} {t.ledger.basis[piece.basis]}, {dateTime(piece.mass_at, language)}
+      </p>
     </section>
   );
 }

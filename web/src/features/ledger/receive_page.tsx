@@ -49,7 +49,7 @@ export function ReceivePage() {
       lot: f.lot.trim(),
       location: f.location.trim(),
       note: f.note.trim(),
-      ...(f.code.trim() === '' ? {} : { code: f.code.trim() }),
+      ...(f.code.trim() === '' ? {} : { code: f.code.trim().toUpperCase() }),
       ...(cost === null ? {} : { cost }),
     };
     const done = await write(body);
@@ -106,7 +106,14 @@ export function ReceivePage() {
         capitalize="sentences"
       />
       <Field label={t.write.lot} value={f.lot} onValue={put('lot')} max={60} />
-      <Field label={t.write.code} value={f.code} onValue={put('code')} max={40} />
+      <Field
+        label={t.write.code}
+        hint={t.write.codeHint}
+        capitalize="characters"
+        value={f.code}
+        onValue={put('code')}
+        max={40}
+      />
       <Field label={t.write.note} value={f.note} onValue={put('note')} max={500} long />
       <div class="row">
         <Button type="submit" first disabled={busy}>

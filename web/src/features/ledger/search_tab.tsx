@@ -4,12 +4,15 @@ import { url } from '../../api/client';
 import type { SearchHit } from '../../api/types';
 import { useLoad } from '../../app/load';
 import { link } from '../../app/route';
+import { useUnits } from '../../app/session';
 import { Ready } from '../../app/trouble';
+import { mass } from '../../format/mass';
 import { t } from '../../text';
 import { Button } from '../../ui/button';
 import { Field } from '../../ui/field';
 
 export function SearchTab({ start }: { start: string }) {
+  const units = useUnits();
   const [text, setText] = useState(start);
   const [asked, setAsked] = useState(start);
   const hits = useLoad<{ items: SearchHit[] }>(
@@ -40,16 +43,14 @@ export function SearchTab({ start }: { start: string }) {
             ) : (
               <ul class="list">
                 {items.map((hit) => (
-                  <li key={`${hit.of}${hit.id}`}>
-                    {hit.piece_id === null ? (
-                      <div class="item">
-                        <Hit hit={hit} />
-                      </div>
-                    ) : (
-                      <a class="item" href={link('pieces', hit.piece_id)}>
-                        <Hit hit={hit} />
-                      </a>
-                    )}
+                  <li key={`${hit.event_id}/${hit.piece.id}`}>
+                    <a class="item" href={link('pieces', hit.piece.id)}>
+                      <span class="name">
+                        {hit.piece.cut}, {hit.piece.code}
+                      </span>
+                      <span class="more">{hit.snippet}</span>
+                      <b class="figure number">{mass(hit.piece.mass_g, units)}</b>
+                    </a>
                   </li>
                 ))}
               </ul>
@@ -57,16 +58,6 @@ export function SearchTab({ start }: { start: string }) {
           }
         </Ready>
       )}
-    </>
-  );
-}
-
-function Hit({ hit }: { hit: SearchHit }) {
-  return (
-    <>
-      <span class="name">{hit.title}</span>
-      <span class="more">{hit.snippet}</span>
-      <span class="figure soft small">{hit.of === 'piece' ? t.search.piece : t.search.event}</span>
     </>
   );
 }

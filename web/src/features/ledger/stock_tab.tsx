@@ -8,7 +8,7 @@ import { useLoad } from '../../app/load';
 import { useMay, useUnits } from '../../app/session';
 import { Ready, TroubleNotice } from '../../app/trouble';
 import { gramsFromText, mass, massUnit } from '../../format/mass';
-import { money } from '../../format/money';
+import { moneys } from '../../format/money';
 import { language, t } from '../../text';
 import { Button } from '../../ui/button';
 import { Dialog } from '../../ui/dialog';
@@ -58,28 +58,22 @@ function StockRow({ row, onPar }: { row: Row; onPar: ((row: Row) => void) | null
   const place = row.location === '' ? t.ledger.noLocation : row.location;
   const facts = [
     place,
-    `${row.pieces} \u00d7`,
-    ...(row.oldest_days === null
-      ? []
-      : [`${t.stock.oldest} ${t.ledger.days(Math.floor(row.oldest_days))}`]),
-    ...(row.par_g === null ? [] : [`${t.stock.par} ${mass(row.par_g, units)}`]),
+    t.stock.piecesOf(row.pieces),
+    ...(row.pieces === 0 ? [] : [t.stock.oldestOf(t.ledger.days(row.oldest_days))]),
+    ...(row.par_g === null ? [] : [t.stock.parOf(mass(row.par_g, units))]),
   ];
-  const short = row.short_g !== null && row.short_g > 0 ? row.short_g : null;
+  const short = row.short_g > 0 ? row.short_g : null;
   return (
     <div class="item stock-item">
       <span class="name">{row.cut}</span>
       <span class="more">
         {facts.join(', ')}
-        {short === null ? null : (
-          <b class="care-text">
-            , {t.stock.short} {mass(short, units)}
-          </b>
-        )}
+        {short === null ? null : <b class="care-text">, {t.stock.shortOf(mass(short, units))}</b>}
       </span>
       <span class="figure">
         <b class="number">{mass(row.mass_g, units)}</b>
         <br />
-        <span class="soft small number">{row.cost === null ? '' : money(row.cost, language)}</span>
+        <span class="soft small number">{moneys(row.cost, language)}</span>
       </span>
       {onPar === null ? null : (
         <Button

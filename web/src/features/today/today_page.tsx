@@ -10,6 +10,7 @@ import { Ready } from '../../app/trouble';
 import { mass } from '../../format/mass';
 import { dateTime } from '../../format/time';
 import { language, t } from '../../text';
+import { eventWords } from '../../text/event_words';
 import { LinkButton } from '../../ui/button';
 import { CameraIcon } from '../../ui/icons';
 
@@ -62,7 +63,7 @@ function Short({ stock }: { stock: Stock }) {
   const units = useUnits();
   const pieces = stock.items.reduce((sum, row) => sum + row.pieces, 0);
   const grams = stock.items.reduce((sum, row) => sum + row.mass_g, 0);
-  const short = stock.items.filter((row) => row.short_g !== null && row.short_g > 0);
+  const short = stock.items.filter((row) => row.short_g > 0);
   return (
     <>
       {short.length === 0 ? <p class="soft">{t.today.noShort}</p> : null}
@@ -74,7 +75,7 @@ function Short({ stock }: { stock: Stock }) {
                 <span class="name">{row.cut}</span>
                 <span class="more">{row.location === '' ? t.ledger.noLocation : row.location}</span>
                 <span class="figure">
-                  <b class="number">{t.today.missing(mass(row.short_g ?? 0, units))}</b>
+                  <b class="number">{t.today.missing(mass(row.short_g, units))}</b>
                   <br />
                   <span class="soft small number">{t.today.par(mass(row.par_g ?? 0, units))}</span>
                 </span>
@@ -91,22 +92,24 @@ function Short({ stock }: { stock: Stock }) {
 }
 
 function Events({ events }: { events: readonly LedgerEvent[] }) {
+  const units = useUnits();
   if (events.length === 0) return <p class="soft">{t.today.noEvents}</p>;
   return (
     <ul class="list">
       {events.map((event) => {
+        const piece = event.piece_ids[0];
         const inside = (
           <>
-            <span class="name">{event.words}</span>
+            <span class="name">{eventWords(event, units)}</span>
             <span class="more">{t.ledger.by(event.by, dateTime(event.happened_at, language))}</span>
           </>
         );
         return (
           <li key={event.id}>
-            {event.piece_id === null ? (
+            {piece === undefined ? (
               <div class="item">{inside}</div>
             ) : (
-              <a class="item" href={link('pieces', event.piece_id)}>
+              <a class="item" href={link('pieces', piece)}>
                 {inside}
               </a>
             )}
