@@ -80,11 +80,21 @@ Result<Judged> JudgePhoto(const CaseOptions& options, const DrawnCase& drawn,
   return judged;
 }
 
+// The judge's eye of the cut: by its name, or the other eye muscle where only that was called. A
+// strip may show both, so a name that is there goes before.
+report::MuscleName JudgedEye(const Judged& judged, report::MuscleName wanted) {
+  using report::MuscleName;
+  if (!judged.face || FindMuscle(*judged.face, wanted)) return wanted;
+  const MuscleName other =
+      wanted == MuscleName::kLongissimus ? MuscleName::kGluteusMedius : MuscleName::kLongissimus;
+  return FindMuscle(*judged.face, other) ? other : wanted;
+}
+
 std::vector<Reading> Read(const DrawnCase& drawn, const Judged& judged) {
   std::vector<Reading> readings;
   const report::MuscleName eye = EyeOf(drawn.cut);
   const FaceOf truth{&drawn.truth, &drawn.truth.faces.front(), eye};
-  const FaceOf found{&judged.report, judged.face, eye};
+  const FaceOf found{&judged.report, judged.face, JudgedEye(judged, eye)};
   for (const Quantity& quantity : Quantities()) {
     Reading& reading = readings.emplace_back();
     const auto value = quantity.read(truth);
@@ -94,9 +104,10 @@ std::vector<Reading> Read(const DrawnCase& drawn, const Judged& judged) {
   return readings;
 }
 
-double MuscleIou(const report::Face& truth, const Judged& judged, report::MuscleName name) {
+double MuscleIou(const report::Face& truth, const Judged& judged, report::MuscleName name,
+                 report::MuscleName called) {
   const report::Muscle* drawn = FindMuscle(truth, name);
-  const report::Muscle* found = judged.face ? FindMuscle(*judged.face, name) : nullptr;
+  const report::Muscle* found = judged.face ? FindMuscle(*judged.face, called) : nullptr;
   return drawn && found ? Iou(drawn->outline_px, found->outline_px) : 0.0;
 }
 
@@ -110,12 +121,13 @@ void Compare(const DrawnCase& drawn, const Judged& judged, CaseResult& result) {
   result.judge_s = judged.seconds;
   result.face_iou = judged.face_iou;
   result.readings = Read(drawn, judged);
-  result.eye_iou = MuscleIou(truth, judged, EyeOf(drawn.cut));
-  result.cap_iou = MuscleIou(truth, judged, report::MuscleName::kSpinalis);
-  result.cap_called =
-      judged.face && FindMuscle(*judged.face, report::MuscleName::kSpinalis) != nullptr;
-  if (const auto* cap = FindMuscle(truth, report::MuscleName::kSpinalis)) {
-    result.cap_thickest_mm = ThickestMm(cap->outline_px, drawn.px_from_mm);
+  const report::MuscleName eye = EyeOf(drawn.cut);
+  const report::MuscleName cap = report::MuscleName::kSpinalis;
+  result.eye_iou = MuscleIou(truth, judged, eye, JudgedEye(judged, eye));
+  result.cap_iou = MuscleIou(truth, judged, cap, cap);
+  result.cap_called = judged.face && FindMuscle(*judged.face, cap) != nullptr;
+  if (const auto* true_cap = FindMuscle(truth, cap)) {
+    result.cap_thickest_mm = ThickestMm(true_cap->outline_px, drawn.px_from_mm);
   }
   result.causes = {};
   result.causes.px_per_mm = judged.report.scale.px_per_mm;

@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: Apache-2.0
+// The 90 % interval of a judged number from what the judge knows about the photo, as fitted on
+// phantoms whose truth is known.
+//
+//   s = exp(b . causes),  [low, high] = [value - above * s, value - below * s]
+//
+// b, below and above stand in interval_spread_fitted.h, which `bench/fit_intervals --write` makes
+// anew from work seeds (never those of the bench); docs/science/intervals.md says how. They hold
+// for the revision of the method that the file names: a changed method needs a new fit. An interval
+// ends where the quantity does (no share under 0 or over 100 %) and always holds its own value.
+// Pure functions, thread-safe.
+#pragma once
+
+#include <string>
+
+#include "face/interval_causes.h"
+#include "units/measured.h"
+
+namespace ribwright::face {
+
+// The value with its fitted interval; `assumed`, unchanged, where no fit exists (too few cases).
+// Unknown stays unknown. A muscle that is neither eye nor cap takes the cap's.
+Measured WithFittedInterval(SpreadOf what, const Measured& assumed, const SpreadCauses& causes);
+
+}  // namespace ribwright::face

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "face/interval_spread.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "face/interval_spread_fitted.h"
+
+namespace ribwright::face {
+namespace {
+
+TEST(IntervalSpread, EveryFitGivesAValidIntervalThatEndsWhereTheQuantityDoes) {
+  for (std::size_t i = 0; i < kSpreadRules.size(); ++i) {
+    const auto what = static_cast<SpreadOf>(i);
+    for (const double value : {0.0, 0.3, 7.0, 60.0}) {
+      for (const double px_per_mm : {0.0, 4.0, 20.0}) {
+        const Measured m =
+            WithFittedInterval(what, Measured::Of(value, value, value, "u", "assumed"),
+                               {px_per_mm, 0.04, 10.0, false});
+        ASSERT_TRUE(m.Valid()) << kSpreadRules[i].name;
+        EXPECT_GE(m.low, std::min(value, kSpreadRules[i].least)) << kSpreadRules[i].name;
+        EXPECT_LE(m.high, std::max(value, kSpreadRules[i].most)) << kSpreadRules[i].name;
+      }
+    }
+  }
+}
+
+TEST(IntervalSpread, IsTheFormulaOfTheHeader) {
+  const SpreadCauses causes{12.0, 0.01, 4.0, true};
+  for (std::size_t i = 0; i < kSpreadRules.size(); ++i) {
+    const FittedSpread& fit = kFittedSpreads[i];
+    const auto what = static_cast<SpreadOf>(i);
+    const double value = 30.0;
+    const Measured m =
+        WithFittedInterval(what, Measured::Of(value, value, value, "u", "assumed"), causes);
+    if (fit.cases == 0) {
+      EXPECT_EQ(m.basis, "assumed");
+      continue;
+    }
+    const double grows =
+        kSpreadRules[i].floor > 0 ? std::pow(value + kSpreadRules[i].floor, fit.b[1]) : 1.0;
+    const double scale = std::exp(fit.b[0]) * grows * std::pow(1.2, fit.b[2]) *
+                         std::exp(0.2 * fit.b[3]) * std::pow(3.0, fit.b[4]);
+    EXPECT_NEAR(m.low, std::max(kSpreadRules[i].least, value - fit.above * scale), 1e-6);
+    EXPECT_NEAR(m.high, std::min(kSpreadRules[i].most, value - fit.below * scale), 1e-6);
+  }
+}
+
+TEST(IntervalSpread, LeavesTheUnknownUnknown) {
+  const Measured none =
+      WithFittedInterval(SpreadOf::kEyeArea, Measured::Unknown("cm2", "no scale"), {});
+  EXPECT_FALSE(none.Known());
+  EXPECT_EQ(none.reason, "no scale");
+}
+
+}  // namespace
+}  // namespace ribwright::face
