@@ -70,5 +70,7 @@ export default tseslint.config(
       ],
     },
   },
+  { files: ['scripts/**'], rules: { 'no-console': 'off' } },
+  { files: ['e2e/**'], rules: { 'no-console': ['error', { allow: ['info'] }] } },
   { files: ['*.js', 'scripts/*.mjs'], ...tseslint.configs.disableTypeChecked },
 );

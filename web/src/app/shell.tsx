@@ -2,6 +2,8 @@
 // The frame of every screen: the house's name, whether the program is in reach, how many photos
 // wait, the page itself, and the five places to go.
 import type { ComponentChildren, JSX, RefObject } from 'preact';
+import { useEffect, useState } from 'preact/hooks';
+import { onSent } from '../offline/send';
 import { useQueue } from '../offline/use_queue';
 import { t } from '../text';
 import { Button } from '../ui/button';
@@ -28,8 +30,13 @@ interface ShellProps {
 }
 
 export function Shell(props: ShellProps) {
-  const queue = useQueue();
   const { bare = false, reach = true, at = '', onAgain } = props;
+  const queue = useQueue();
+  const [sent, setSent] = useState(0);
+  useEffect(() => onSent(setSent), []);
+  useEffect(() => {
+    setSent(0);
+  }, [at]);
   return (
     <div class={bare ? 'shell bare' : 'shell'}>
       <a
@@ -71,6 +78,9 @@ export function Shell(props: ShellProps) {
         </nav>
       )}
       <main class="main" id="main" tabIndex={-1} ref={props.main}>
+        <p role="status" class={sent === 0 ? 'unseen' : 'notice'}>
+          {sent === 0 ? '' : t.judge.queueSent(sent)}
+        </p>
         {reach ? null : (
           <Notice kind="care">
             <p>{t.offlineLong}</p>

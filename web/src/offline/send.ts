@@ -25,6 +25,16 @@ export async function sendCapture(
 // Busy, or no longer signed in: nothing is wrong with the photo itself.
 const NOT_ITS_FAULT = new Set([401, 408, 429, 500, 502, 503, 504, 507]);
 
+const listeners = new Set<(sent: number) => void>();
+
+// Told how many waiting photos were sent, when some were.
+export function onSent(call: (sent: number) => void): () => void {
+  listeners.add(call);
+  return () => {
+    listeners.delete(call);
+  };
+}
+
 let sending: Promise<number> | null = null;
 
 async function sendAll(): Promise<number> {
@@ -41,6 +51,7 @@ async function sendAll(): Promise<number> {
       await keep({ ...capture, refused: job.trouble.detail || job.trouble.code });
     }
   }
+  if (sent > 0) for (const call of listeners) call(sent);
   return sent;
 }
 

@@ -147,8 +147,8 @@ export const en = {
     queued: 'Kept on this device. It is sent when the program answers.',
     queueSent: (n: number) =>
       n === 1
-        ? '1 waiting photo was sent and judged.'
-        : `${n} waiting photos were sent and judged.`,
+        ? '1 waiting photo was sent. It is judged now.'
+        : `${n} waiting photos were sent. They are judged now.`,
     taken: (when: string) => `taken ${when}`,
     refusedBefore: (why: string) => `was refused: ${why}`,
     recent: 'Judged before',
