@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <fstream>
+#include <sstream>
 #include <string>
 
 #include "photo/card_layout.h"
@@ -41,6 +43,20 @@ TEST(CardValues, ReadsEveryPatchAndPaperInAnyOrder) {
       Replace(Replace(Whole(), "A1,50.5,-3,4.25\n", ""), "P,", "A1,50.5,-3,4.25\nP,"), "v");
   ASSERT_TRUE(swapped.has_value());
   EXPECT_EQ(swapped->values.front().patch, "A1");
+}
+
+TEST(CardValues, ReadsTheExampleOfTheFormatPage) {
+  std::ifstream in(std::string(RIBWRIGHT_SOURCE_DIR) + "/docs/format/card_values.md");
+  std::stringstream page;
+  page << in.rdbuf();
+  const std::string text = page.str();
+  const std::string opening = "```csv\n";
+  const std::size_t from = text.find(opening);
+  ASSERT_NE(from, std::string::npos);
+  const std::size_t start = from + opening.size();
+  const auto values = ParseCardValues(text.substr(start, text.find("```", start) - start), "page");
+  ASSERT_TRUE(values.has_value()) << values.error().message;
+  EXPECT_GE(static_cast<int>(values->values.size()), kLeastCardValues);
 }
 
 TEST(CardValues, RefusesWhatItCannotUseAndSaysWhere) {
