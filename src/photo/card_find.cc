@@ -16,7 +16,7 @@ namespace ribwright::photo {
 namespace {
 
 constexpr double kFirstPixels = 1.0e6;
-constexpr double kSecondPixels = 3.0e6;
+constexpr double kSecondPixels = 2.2e6;
 constexpr double kCornerFloorPx = 0.03;  // assumed: least noise of a corner that is believed
 constexpr double kSamePlaneMm = 1.0;     // a marker further off than this does not lie on the card
 constexpr double kTiltLimitDeg = 49.0;   // 45 and what perspective adds to the reading

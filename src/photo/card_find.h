@@ -2,11 +2,11 @@
 // Where the printed card lies in a photo.
 //
 // Markers (AprilTag 36h11, Olson 2011; Wang & Olson 2016; library apriltag) are looked for in a
-// copy of at most about 1 megapixel, and, when fewer than four are seen, of 3. The corners of each
-// one are then measured in the full photo: straight lines through the black square's edges, each
-// edge point where the light's area between black and white balances (linear light, so that blur
-// moves nothing). Markers that agree on one plane (best pair, then all that follow it) give the
-// homography of the card's designed mm to photo pixels. Needs two markers; looks from 0 to well
+// copy of at most about 1 megapixel, and, when fewer than four are seen, of 2.2. The corners of
+// each one are then measured in the full photo: straight lines through the black square's edges,
+// each edge point where the light's area between black and white balances (linear light, so that
+// blur moves nothing). Markers that agree on one plane (best pair, then all that follow it) give
+// the homography of the card's designed mm to photo pixels. Needs two markers; looks from 0 to well
 // over 45 degrees. A card seen under 3 px/mm is not found.
 //
 // print_scale: real mm a designed mm. Known when the user measured the ruler (sd 0.2 %: 0.3 mm in

@@ -210,6 +210,9 @@ std::vector<Marker> DetectMarkers(const cv::Mat& grey, double shrink, int thread
   detector->nthreads = threads;
   detector->quad_decimate = 1.0F;
   detector->refine_edges = true;
+  // A marker that can be decoded has edges of at least 20 pixels; smaller clutter is not worth a
+  // fit.
+  detector->qtp.min_cluster_pixels = 40;
   image_u8_t image = {small.cols, small.rows, static_cast<std::int32_t>(small.step), small.data};
   const std::unique_ptr<zarray_t, DetectionsDeleter> found(
       apriltag_detector_detect(detector.get(), &image));

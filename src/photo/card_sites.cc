@@ -91,8 +91,22 @@ std::optional<SiteReading> ReadSite(const cv::Mat& rgb, const cv::Matx33d& px_fr
   return site;
 }
 
-std::optional<CardReading> ReadCard(const cv::Mat& rgb, const CardFound& card,
-                                    int* clipped_whites) {
+std::vector<PatchReading> ReadPatches(const cv::Mat& rgb, const CardFound& card) {
+  const cv::Matx33d h = card.px_from_design.Matrix();
+  std::vector<PatchReading> readings;
+  const auto patches = CardPatches();
+  for (std::size_t i = 0; i < patches.size(); ++i) {
+    const CardPatch& p = patches[i];
+    const auto site = ReadSite(rgb, h, p.x_mm + kPatchInsetMm, p.y_mm + kPatchInsetMm,
+                               p.width_mm - 2 * kPatchInsetMm, p.height_mm - 2 * kPatchInsetMm);
+    if (!site || site->clipped > kMostClipped || site->spread > kMostPatchSpread) continue;
+    readings.push_back({static_cast<int>(i), *site});
+  }
+  return readings;
+}
+
+std::optional<PaperReading> ReadPaper(const cv::Mat& rgb, const CardFound& card,
+                                      int* clipped_whites) {
   const cv::Matx33d h = card.px_from_design.Matrix();
   std::vector<CardWhite> places;
   std::vector<SiteReading> readings;
@@ -113,17 +127,16 @@ std::optional<CardReading> ReadCard(const cv::Mat& rgb, const CardFound& card,
   const auto plane = FitLightPlane(light);
   if (!plane) return std::nullopt;
 
-  const cv::Point2d middle = Transform(h, {kCardWidthMm / 2, kCardHeightMm / 2});
-  CardReading out;
-  out.clipped_whites = *clipped_whites;
-  std::vector<CardWhite> kept_places;
+  PaperReading out;
+  out.light = *plane;
+  out.middle_px = Transform(h, {kCardWidthMm / 2, kCardHeightMm / 2});
   cv::Vec3d log_paper(0, 0, 0);
   for (std::size_t i = 0; i < readings.size(); ++i) {
     if (plane->weights[i] < kLeastWeight) continue;
-    kept_places.push_back(places[i]);
+    out.places.push_back(places[i]);
     out.whites.push_back(readings[i]);
-    const double away =
-        plane->LogAt(readings[i].px.x, readings[i].px.y) - plane->LogAt(middle.x, middle.y);
+    const double away = plane->LogAt(readings[i].px.x, readings[i].px.y) -
+                        plane->LogAt(out.middle_px.x, out.middle_px.y);
     for (int c = 0; c < 3; ++c) {
       log_paper[c] += std::log(std::max(1e-4, readings[i].linear[c])) - away;
     }
@@ -132,23 +145,17 @@ std::optional<CardReading> ReadCard(const cv::Mat& rgb, const CardFound& card,
   for (int c = 0; c < 3; ++c) {
     out.paper[c] = std::exp(log_paper[c] / static_cast<double>(out.whites.size()));
   }
-
-  const auto patches = CardPatches();
-  for (std::size_t i = 0; i < patches.size(); ++i) {
-    const CardPatch& p = patches[i];
-    const auto site = ReadSite(rgb, h, p.x_mm + kPatchInsetMm, p.y_mm + kPatchInsetMm,
-                               p.width_mm - 2 * kPatchInsetMm, p.height_mm - 2 * kPatchInsetMm);
-    if (!site || site->clipped > kMostClipped || site->spread > kMostPatchSpread) continue;
-    cv::Vec3d paper = out.paper * std::exp(plane->LogAt(site->px.x, site->px.y) -
-                                           plane->LogAt(middle.x, middle.y));
-    if (const auto beside = PaperBeside(p, kept_places, out.whites)) paper = *beside;
-    PatchReading reading;
-    reading.patch = static_cast<int>(i);
-    for (int c = 0; c < 3; ++c) reading.relative[c] = site->linear[c] / paper[c];
-    out.patches.push_back(reading);
-  }
-  out.patches.push_back({static_cast<int>(patches.size()), cv::Vec3d(1.0, 1.0, 1.0)});
   return out;
+}
+
+cv::Vec3d OverPaper(const PatchReading& patch, const PaperReading& paper) {
+  const CardPatch& p = CardPatches()[static_cast<std::size_t>(patch.patch)];
+  cv::Vec3d local = paper.paper * std::exp(paper.light.LogAt(patch.site.px.x, patch.site.px.y) -
+                                           paper.light.LogAt(paper.middle_px.x, paper.middle_px.y));
+  if (const auto beside = PaperBeside(p, paper.places, paper.whites)) local = *beside;
+  cv::Vec3d over;
+  for (int c = 0; c < 3; ++c) over[c] = patch.site.linear[c] / local[c];
+  return over;
 }
 
 }  // namespace ribwright::photo

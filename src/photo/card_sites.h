@@ -7,6 +7,8 @@
 #include <vector>
 
 #include "photo/card_find.h"
+#include "photo/card_layout.h"
+#include "photo/light_plane.h"
 
 namespace ribwright::photo {
 
@@ -22,20 +24,30 @@ struct SiteReading {
 std::optional<SiteReading> ReadSite(const cv::Mat& rgb, const cv::Matx33d& px_from_design,
                                     double x_mm, double y_mm, double width_mm, double height_mm);
 
+// Linear light of a patch as it stands in the photo.
 struct PatchReading {
-  int patch = -1;      // index into CardPatches(); CardPatches().size() for bare paper
-  cv::Vec3d relative;  // linear light over that of the paper beside it, each channel
+  int patch = -1;  // index into CardPatches()
+  SiteReading site;
 };
 
-struct CardReading {
-  std::vector<SiteReading>
-      whites;  // usable bare paper: not clipped, even, agreeing with its neighbours
-  int clipped_whites = 0;
-  cv::Vec3d paper;                    // linear light of paper at the middle of the card
-  std::vector<PatchReading> patches;  // usable ones
+// Every patch that is whole in the photo, even enough and not clipped.
+std::vector<PatchReading> ReadPatches(const cv::Mat& rgb, const CardFound& card);
+
+struct PaperReading {
+  std::vector<SiteReading> whites;  // not clipped, even, agreeing with their neighbours
+  std::vector<CardWhite> places;    // of the whites
+  cv::Vec3d paper;                  // linear light of paper at the middle of the card
+  LightPlane light;                 // ln of R + G + B of paper
+  cv::Point2d middle_px;
 };
 
-// nullopt when fewer than six places of bare paper can be read.
-std::optional<CardReading> ReadCard(const cv::Mat& rgb, const CardFound& card, int* clipped_whites);
+// nullopt when fewer than six places of bare paper can be read; clipped_whites counts overexposed
+// ones.
+std::optional<PaperReading> ReadPaper(const cv::Mat& rgb, const CardFound& card,
+                                      int* clipped_whites);
+
+// A patch's light over that of the paper beside it (left and right), each channel; where either
+// side is missing, over the paper's plane.
+cv::Vec3d OverPaper(const PatchReading& patch, const PaperReading& paper);
 
 }  // namespace ribwright::photo

@@ -5,7 +5,9 @@
 // through the logarithm of the readings says how light falls off; soiled or shaded places drop out.
 // `light` holds the places that stay, relative to the plane's value in the card's middle.
 // RelativeLight is that plane at any place of the photo; its sd joins the scatter of the readings
-// and, away from them, an assumed bend of the fall-off of 5 % at the distance of one card length.
+// and, away from them, 15 % a card length for light that is no such plane (assumed; drawn photos
+// whose fall-off bends err by about 12 % at 130 mm). Where the paper is overexposed the fall-off is
+// fitted with the colours, if there are values, and each patch tells its light.
 // Patches: trimmed means, each channel divided by the paper beside it (left and right), so that
 // neither fall-off nor a second lamp's colour reaches the fit. Without values: paper and greys are
 // taken as neutral and paper as L* 95 (assumed): one gain a channel. With values (n patches with X

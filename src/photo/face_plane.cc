@@ -15,7 +15,7 @@
 namespace ribwright::photo {
 namespace {
 
-constexpr double kExifLogSd = 0.04;
+constexpr double kExifLogSd = 0.02;
 constexpr double kAssumedFocal35 = 27.0;
 constexpr double kAssumedFocalLogSd = 0.35;
 constexpr double kUnevenPrintSd = 0.002;  // of one direction's scale against the other's; assumed

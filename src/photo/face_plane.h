@@ -9,7 +9,7 @@
 //
 // Focal length: EXIF's 35 mm equivalent f35 gives f_px = f35 * diagonal_px / 43.27 mm, the diagonal
 // of 36 mm x 24 mm (CIPA DCG-001, memory; some makers scale by the long side, and the tag is
-// rounded: sd 4 %, assumed). Without it: 27 mm with sd 35 % in the logarithm (phones' main cameras,
+// rounded: sd 2 %, assumed). Without it: 27 mm with sd 35 % in the logarithm (phones' main cameras,
 // common practice). Either prior meets what the card's own perspective says, since r1 and r2 must
 // be square to each other and of one length; nearly overhead that says little, and the doubt stays
 // the prior's. Where EXIF contradicts the perspective (a cropped or zoomed photo) the EXIF value is

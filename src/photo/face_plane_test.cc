@@ -60,7 +60,7 @@ TEST(FacePlane, MeetsTheClosedFormOfACameraSquareOn) {
   EXPECT_EQ(plane.source, report::ScaleSource::kCard);
   // Square-on and without doubt of the markers, what is left is the thickness, focal length and
   // print.
-  const double expected = std::sqrt(std::pow(1.0 / 470, 2) + std::pow(0.04 * 30.0 / 470, 2) +
+  const double expected = std::sqrt(std::pow(1.0 / 470, 2) + std::pow(0.02 * 30.0 / 470, 2) +
                                     std::pow(kUnmeasuredPrintSd * 500 / 470, 2));
   EXPECT_NEAR(plane.relative_sd, expected, 0.15 * expected);
 }
@@ -162,7 +162,7 @@ Coverage CoverageOf(Known known) {
         known == Known::kNoThickness ? std::max(2.0, rng.Normal(25, 12)) : rng.Uniform(12, 60);
     std::optional<double> thickness = std::max(1.0, height + rng.Normal(0, 1.0));
     if (known == Known::kNoThickness) thickness.reset();
-    std::optional<double> exif = std::exp(std::log(f35) + rng.Normal(0, 0.04));
+    std::optional<double> exif = std::exp(std::log(f35) + rng.Normal(0, 0.02));
     if (known == Known::kNoFocal) exif.reset();
     const Plane plane = FacePlane(card, thickness, 1.0, exif, s.size);
     const double ratio = LengthRatio(plane, s, height, rng.Uniform(0, 3.14159));
