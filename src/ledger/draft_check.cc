@@ -111,8 +111,8 @@ class Checker {
   void operator()(const Judged& p) {
     Piece(p.piece, "piece_id");
     Text(p.face, 64, "face");
-    Needed(p.method, 40, "method");
-    Needed(p.revision, 80, "revision");
+    Text(p.method, 40, "method");
+    Text(p.revision, 80, "revision");
   }
   void operator()(const Moved& p) {
     Piece(p.piece, "piece_id");

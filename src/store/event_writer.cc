@@ -47,6 +47,11 @@ Result<bool> CodeTaken(Connection& connection, std::string_view code) {
 Status SealReport(Payload& payload) {
   auto* judged = std::get_if<ledger::Judged>(&payload);
   if (judged == nullptr) return {};
+  constexpr std::size_t kLongestReport = 8'000'000;  // assumed: a hundred times the usual one
+  if (judged->report_json.size() > kLongestReport) {
+    return Fail(Code::kReportUnusable, "The report is longer than 8 MB.", "report",
+                "Judge the photo again.");
+  }
   const auto report = report::FromJson(judged->report_json);
   if (!report) return Fail(report.error());
   if (report->error || report->faces.empty()) {
