@@ -6,7 +6,9 @@
 
 #include "cli/card_command.h"
 #include "cli/compare_command.h"
+#include "cli/database_commands.h"
 #include "cli/judge_command.h"
+#include "cli/ledger_command.h"
 #include "cli/phantom_command.h"
 
 namespace ribwright::cli {
@@ -16,6 +18,8 @@ void AddCommands(CLI::App& app, int& exit_code) {
   AddCompareCommand(app, exit_code);
   AddCardCommand(app, exit_code);
   AddPhantomCommand(app, exit_code);
+  AddLedgerCommand(app, exit_code);
+  AddDatabaseCommands(app, exit_code);
 }
 
 void AddCommonOptions(CLI::App& app) {

@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: Apache-2.0
+// The ledger as a user of the command line meets it.
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "command.h"
+
+namespace ribwright::integration {
+namespace {
+
+constexpr const char* kDay =
+    R"({"kind":"received","code":"RIB-1","cut":"rib, bone in","mass_g":8200,"cost":{"minor":19000,"currency":"EUR"},"supplier":"North Pasture","lot":"L7","location":"cold room","happened_at":"2026-03-01T08:00:00Z"}
+{"kind":"weighed","piece":"rib-1","mass_g":8190,"happened_at":"2026-03-01T08:05:00Z"}
+{"kind":"cut","piece":"RIB-1","outputs":[{"code":"S-1","cut":"rib steak","mass_g":4000},{"cut":"rib steak","mass_g":4100}],"loss_g":90,"happened_at":"2026-03-02T08:00:00Z","note":"for Friday"}
+)";
+
+TEST(LedgerCommand, WritesShowsBacksUpAndRestores) {
+  Folder folder;
+  folder.Write("day.jsonl", kDay);
+  const std::string write = Program() + " ledger write day.jsonl --user ada --data house";
+  const Ran first = folder.Run(write);
+  ASSERT_EQ(first.status, 0) << first.err;
+  const Ran again = folder.Run(write);
+  ASSERT_EQ(again.status, 0) << again.err;
+  EXPECT_NE(again.out.find("\"repeated\":true"), std::string::npos);
+  const Ran trace = folder.Run(Program() + " ledger trace s-1 --json --data house");
+  ASSERT_EQ(trace.status, 0) << trace.err;
+  const auto json = nlohmann::json::parse(trace.out);
+  EXPECT_EQ(json["up"][0]["piece"]["code"], "RIB-1");
+  EXPECT_EQ(json["siblings"].size(), 1U);
+  const Ran piece = folder.Run(Program() + " ledger piece S-1 --data house");
+  EXPECT_NE(piece.out.find("4000 g"), std::string::npos) << piece.out;
+  EXPECT_NE(folder.Run(Program() + " ledger stock --units us --data house").out.find("17.86 lb"),
+            std::string::npos);
+  EXPECT_NE(folder.Run(Program() + " ledger search friday --data house").out.find("for Friday"),
+            std::string::npos);
+  EXPECT_EQ(folder.Run(Program() + " backup copy --data house").status, 0);
+  EXPECT_EQ(folder.Run(Program() + " restore copy --data other").status, 0);
+  const Ran here = folder.Run(Program() + " check-db --json --data house");
+  const Ran there = folder.Run(Program() + " check-db --json --data other");
+  EXPECT_EQ(here.status, 0) << here.out;
+  EXPECT_EQ(here.out, there.out);
+  EXPECT_EQ(nlohmann::json::parse(here.out)["events"], 3);
+  EXPECT_EQ(folder.Run(Program() + " restore copy --data house").status, 1);
+}
+
+TEST(LedgerCommand, TellsWhatIsWrongAndKeepsTheRest) {
+  Folder folder;
+  folder.Write("day.jsonl", std::string(kDay) +
+                                R"({"kind":"cut","piece":"RIB-1","outputs":[],"loss_g":8190})"
+                                "\n"
+                                R"({"kind":"moved","piece":"S-1","location":"display"})"
+                                "\n");
+  const Ran ran = folder.Run(Program() + " ledger write day.jsonl --user ada --data house");
+  EXPECT_EQ(ran.status, 1);
+  EXPECT_NE(ran.err.find("was cut up at 2026-03-02T08:00:00Z"), std::string::npos) << ran.err;
+  EXPECT_NE(ran.err.find("day.jsonl, line 4"), std::string::npos) << ran.err;
+  EXPECT_NE(folder.Run(Program() + " ledger piece S-1 --data house").out.find("display"),
+            std::string::npos);
+  EXPECT_EQ(folder.Run(Program() + " ledger piece NOPE --data house").status, 1);
+  EXPECT_EQ(folder.Run(Program() + " ledger stock --data nowhere").status, 1);
+  EXPECT_EQ(folder.Run(Program() + " check-db --data nowhere").status, 1);
+  EXPECT_EQ(folder.Run(Program() + " ledger").status, 2);
+}
+
+}  // namespace
+}  // namespace ribwright::integration
