@@ -6,13 +6,11 @@
 #include <chrono>
 #include <cmath>
 
-#include "base/files.h"
 #include "drawn_case.h"
 #include "math/rng.h"
 #include "overlap.h"
-#include "photo/child_process.h"
 #include "quantities.h"
-#include "report/json.h"
+#include "run_judge.h"
 
 namespace ribwright::bench {
 namespace {
@@ -21,28 +19,9 @@ using Clock = std::chrono::steady_clock;
 
 constexpr double kThicknessDoubtMm = 1.0;
 constexpr std::uint64_t kThicknessTag = 0x7468;  // of the seeded stream for the entered thickness
-constexpr std::size_t kMostJsonBytes = 64'000'000;
-constexpr auto kLongest = std::chrono::seconds(120);
 
 double SecondsSince(Clock::time_point from) {
   return std::chrono::duration<double>(Clock::now() - from).count();
-}
-
-// Runs the program to its end; what it prints is dropped.
-Status RunProgram(const std::filesystem::path& binary, const std::vector<std::string>& arguments) {
-  const auto child = photo::ChildProcess::Start(binary, arguments, {}, Clock::now() + kLongest);
-  if (!child) {
-    return Fail(Code::kInternal, "The program cannot be run.", binary.string(), "Run ./run first.");
-  }
-  using Outcome = photo::ChildProcess::Outcome;
-  std::vector<std::uint8_t> block(1 << 12);
-  Outcome outcome = Outcome::kFull;
-  while (outcome == Outcome::kFull) outcome = child->Read(block);
-  if (outcome != Outcome::kEnded) {
-    return Fail(Code::kInternal, "The program hung.", binary.string(),
-                "Run it by hand on a photo that --keep left.");
-  }
-  return {};
 }
 
 struct Judged {
@@ -56,18 +35,10 @@ Result<Judged> JudgePhoto(const CaseOptions& options, const DrawnCase& drawn,
                           const std::vector<std::string>& entered, const char* variant) {
   Judged judged;
   const report::Face& truth = drawn.truth.faces.front();
-  const std::string json =
-      (options.work / fmt::format("{}.{}.json", drawn.photo.stem().string(), variant)).string();
-  std::vector<std::string> arguments = {"judge", drawn.photo.string(), "--json", json};
-  arguments.insert(arguments.end(), entered.begin(), entered.end());
+  const auto json = options.work / fmt::format("{}.{}.json", drawn.photo.stem().string(), variant);
   const auto from = Clock::now();
-  const auto ran = RunProgram(options.binary, arguments);
+  auto report = RunJudge(options.binary, drawn.photo, entered, json, options.keep);
   judged.seconds = SecondsSince(from);
-  if (!ran) return Fail(ran.error());
-  const auto text = ReadFileLimited(json, kMostJsonBytes);
-  if (!text) return Fail(text.error());
-  auto report = report::FromJson({reinterpret_cast<const char*>(text->data()), text->size()});
-  if (!options.keep) std::filesystem::remove(json);
   if (!report) return Fail(report.error());
   judged.report = std::move(*report);
   for (const report::Face& face : judged.report.faces) {
