@@ -66,7 +66,7 @@ it('a piece is received, weighed, cut with every gram accounted for, found, and 
     .waitFor();
 
   await page.goto('./#/ledger/stock');
-  await page.getByRole('button', { name: 'Par for steak, cold room 2' }).click();
+  await page.getByRole('button', { name: 'Set par for steak, cold room 2' }).click();
   await page.getByLabel(/^Par/).fill('5');
   await page.getByRole('button', { name: 'Save' }).click();
   await page.getByText('1.920 kg short').waitFor();

@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // What a screen reads: busy, then a value or the trouble; again() reads anew while the old value
 // stays on the page.
-import { useCallback, useEffect, useState } from 'preact/hooks';
+import { useCallback, useContext, useEffect, useState } from 'preact/hooks';
 import { request } from '../api/client';
 import type { Trouble } from '../api/result';
+import { HouseContext } from './session';
 
 export interface Loaded<T> {
   value: T | null;
@@ -24,6 +25,7 @@ export function useLoad<T>(path: string | null): Loaded<T> {
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const [busy, setBusy] = useState(path !== null);
   const [turn, setTurn] = useState(0);
+  const reach = useContext(HouseContext)?.reach ?? true; // back in reach: read anew
   useEffect(() => {
     if (path === null) return;
     const stop = new AbortController();
@@ -41,7 +43,7 @@ export function useLoad<T>(path: string | null): Loaded<T> {
     return () => {
       stop.abort();
     };
-  }, [path, turn]);
+  }, [path, turn, reach]);
   const again = useCallback(() => {
     setTurn((n) => n + 1);
   }, []);

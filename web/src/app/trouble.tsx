@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 // What went wrong, in the program's words, and what helps.
 import type { ComponentChildren } from 'preact';
+import { useContext } from 'preact/hooks';
 import type { Trouble } from '../api/result';
 import { t } from '../text';
 import { eventWords } from '../text/event_words';
 import { Button } from '../ui/button';
 import { Busy, Notice } from '../ui/notice';
 import type { Loaded } from './load';
+import { HouseContext } from './session';
 
 function wordsOf(trouble: Trouble): { title: string; mend: string } {
   if (trouble.offline) return { title: t.trouble.unreachable, mend: t.trouble.unreachableMend };
@@ -50,6 +52,7 @@ export function TroubleNotice(props: { trouble: Trouble; onAgain?: () => void })
 // Busy, failed or there: the three states of everything that is read.
 export function Ready<T>(props: { from: Loaded<T>; children: (value: T) => ComponentChildren }) {
   const { value, trouble, again } = props.from;
+  const reach = useContext(HouseContext)?.reach ?? true;
   if (value !== null) {
     return (
       <>
@@ -58,6 +61,7 @@ export function Ready<T>(props: { from: Loaded<T>; children: (value: T) => Compo
       </>
     );
   }
+  if (trouble?.offline === true && !reach) return <p class="soft">{t.offlinePart}</p>;
   if (trouble !== null) return <TroubleNotice trouble={trouble} onAgain={again} />;
   return <Busy words={t.busy} />;
 }

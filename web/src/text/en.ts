@@ -21,11 +21,7 @@ export const en = {
   close: 'Close',
   save: 'Save',
   back: 'Back',
-  more: 'More',
-  none: 'None',
   notKnown: 'not known',
-  to: 'to',
-  of: 'of',
   mend: 'What helps:',
   where: 'Where:',
   official: 'Official grades are given only by graders.',
@@ -39,17 +35,14 @@ export const en = {
   },
   navLabel: 'Screens',
   offline: 'Out of reach',
-  offlineLong:
-    'The program cannot be reached. Photos you take now wait on this device and are sent when it answers.',
+  offlineLong: 'The program cannot be reached. Photos you take now wait on this device and are sent when it answers.',
+  offlinePart: 'Shown when the program answers again.',
   waiting: (n: number) => (n === 1 ? '1 photo waits' : `${n} photos wait`),
   trouble: {
     unreachable: 'The program does not answer.',
-    unreachableMend:
-      'Look whether it runs and whether this device is in the same network, then try again.',
+    unreachableMend: 'Look whether it runs and whether this device is in the same network, then try again.',
     unexpected: 'The program gave an answer that this page does not understand.',
-    unexpectedMend:
-      'Load the page anew; if it stays so, the program and the page may be of different versions.',
-    diskFull: 'Nothing was kept.',
+    unexpectedMend: 'Load the page anew; if it stays so, the program and the page may be of different versions.',
     notAllowed: 'Your role may not do this.',
     notAllowedMend: 'Ask the owner of the house to change your role or to do it for you.',
     first: 'What came first:',
@@ -62,13 +55,11 @@ export const en = {
     send: 'Sign in',
     out: 'Sign out',
     who: (name: string) => `Signed in as ${name}`,
-    ownerNeeded:
-      'Nobody has an account here yet. Open the one-time link that the program printed on its terminal.',
+    ownerNeeded: 'Nobody has an account here yet. Open the one-time link that the program printed on its terminal.',
   },
   setup: {
     title: 'First run',
-    words:
-      'This link makes the owner of the house: the one who sees everything and adds the others.',
+    words: 'This link makes the owner of the house: the one who sees everything and adds the others.',
     name: 'Name to sign in with',
     nameHint: 'Small letters, digits, dot, dash; at least 2.',
     fullName: 'Name as shown (may stay empty)',
@@ -77,8 +68,7 @@ export const en = {
     repeat: 'Password again',
     differ: 'The two passwords differ.',
     short: 'At least 10 characters are needed.',
-    badName:
-      'Small letters, digits, dot, dash or underscore; it starts with a letter or digit and has 2 to 32 characters.',
+    badName: 'Small letters, digits, dot, dash or underscore; it starts with a letter or digit and has 2 to 32 characters.',
     send: 'Make the owner',
     noToken: 'The link is not whole. Copy all of it from the terminal.',
     done: 'There is an owner already; the link was used.',
@@ -87,14 +77,12 @@ export const en = {
     title: 'Today',
     photograph: 'Photograph a face',
     faces: 'Judged last',
-    noFaces:
-      'No face has been judged yet. Photograph a cut face, from straight above, with the card beside it.',
+    noFaces: 'No face has been judged yet. Photograph a cut face, from straight above, with the card beside it.',
     short: 'Below par',
     noShort: 'Nothing is below its par.',
     events: 'Written last',
     noEvents: 'The ledger is empty. Receive the first piece.',
-    stock: (pieces: number, mass: string) =>
-      `${pieces === 1 ? '1 piece' : `${pieces} pieces`}, ${mass} in stock`,
+    stock: (pieces: number, mass: string) => `${pieces === 1 ? '1 piece' : `${pieces} pieces`}, ${mass} in stock`,
     missing: (mass: string) => `${mass} short`,
     par: (par: string) => `par ${par}`,
   },
@@ -138,17 +126,13 @@ export const en = {
       done: 'done',
       failed: 'could not be judged',
     },
-    failed: 'This photo cannot be judged.',
     queue: 'Photos that wait on this device',
-    queueEmpty: 'No photo waits.',
     sendNow: 'Send now',
     remove: 'Remove',
     removeSure: 'Remove this photo? It exists only on this device.',
     queued: 'Kept on this device. It is sent when the program answers.',
     queueSent: (n: number) =>
-      n === 1
-        ? '1 waiting photo was sent. It is judged now.'
-        : `${n} waiting photos were sent. They are judged now.`,
+      n === 1 ? '1 waiting photo was sent. It is judged now.' : `${n} waiting photos were sent. They are judged now.`,
     taken: (when: string) => `taken ${when}`,
     refusedBefore: (why: string) => `was refused: ${why}`,
     recent: 'Judged before',
@@ -177,7 +161,6 @@ export const en = {
     viewer: 'The photo. Zoom with + and −, move with the arrow keys, 0 shows all of it.',
     warnings: (n: number) => (n === 1 ? '1 caution' : `${n} cautions`),
     numbers: 'What was measured',
-    interval: '90 % interval',
     tap: 'Tap a row for how its interval was made.',
     from: (low: string, high: string) => `${low} to ${high}`,
     level: (percent: string) => `The truth lies in this interval with ${percent}.`,
@@ -187,13 +170,11 @@ export const en = {
     oddsWords: 'Likelihoods from the measured numbers, never a verdict.',
     signs: 'Signs',
     signsWords: 'Odds with reasons, never proof. Do not sell by them.',
-    because: 'because',
     spec: 'House spec',
     specOdds: (percent: string) => `met with ${percent}`,
     edit: 'Put outlines right',
     compare: 'Side by side',
     assign: 'Keep with a piece',
-    assigned: 'Kept with a piece',
     openPiece: 'Open the piece',
     method: (name: string, revision: string) => `Method ${name}, revision ${revision}`,
     judged: (who: string, when: string) => `judged by ${who}, ${when}`,
@@ -213,8 +194,7 @@ export const en = {
     warning: {
       maturity_assumed: 'The youngest maturity (A, under 30 months) is assumed.',
     } as Record<string, string>,
-    unreadable: (share: string) =>
-      `${share} % of the face was set aside as glare, shadow or label; it counts in no share.`,
+    unreadable: (share: string) => `${share} % of the face was set aside as glare, shadow or label; it counts in no share.`,
     // What helps against a caution, where the program's own sentence does not say it.
     mend: {
       card_not_found: 'Lay the printed card flat beside the meat, all of it in the photo.',
@@ -318,7 +298,6 @@ export const en = {
     undo: 'Undo',
     measure: 'Measure again',
     measuring: 'Measuring within your outlines',
-    took: (seconds: string) => `Measured again in ${seconds} s`,
     point: (n: number, total: number) => `Point ${n} of ${total}`,
     nothing: 'Nothing was moved yet.',
     leave: 'Leave without measuring',
@@ -336,7 +315,6 @@ export const en = {
     unknown: (code: string) => `No piece has the label “${code}”.`,
     pick: 'Or pick a piece in stock',
     nothing: 'No piece is in stock.',
-    kept: (code: string) => `Kept with ${code}.`,
   },
   compare: {
     title: 'Side by side',
@@ -353,12 +331,10 @@ export const en = {
     driversUnit: 'percentage points',
     toldApart: 'told apart',
     notToldApart: 'not told apart',
-    ofMuscle: (what: string, muscle: string) =>
-      `${what.charAt(0).toUpperCase()}${what.slice(1)} of the ${muscle}`,
+    ofMuscle: (what: string, muscle: string) => `${what.charAt(0).toUpperCase()}${what.slice(1)} of the ${muscle}`,
     odds: (percent: string) => `second greater with ${percent}`,
     sameScale: (mm: string) => `Both at the same scale; the bar is ${mm} long.`,
-    noScale:
-      'Without a scale in both photos the faces are shown at the same width, not at the same scale.',
+    noScale: 'Without a scale in both photos the faces are shown at the same width, not at the same scale.',
     of: {
       marbling_pct: 'Marbling, all muscles',
       fat_share_pct: 'All fat',
@@ -445,7 +421,6 @@ export const en = {
     noKin: 'Nothing: it was received whole.',
     noDown: 'Nothing was cut from it.',
     noSiblings: 'No others.',
-    steps: (n: number) => (n === 1 ? '1 cut away' : `${n} cuts away`),
     weights: 'Weight over time',
     mass: 'Weight',
     place: 'Place',
@@ -455,7 +430,6 @@ export const en = {
     received: 'Received',
     note: 'Note',
     age: 'Age since received',
-    label: 'Label',
     actions: 'Write down',
     hash: 'Chain',
     void: 'Void this entry',
@@ -463,27 +437,22 @@ export const en = {
     by: (who: string, when: string) => `${who}, ${when}`,
   },
   eventWords: {
-    received: (cut: string, mass: string, from: string) =>
-      `Received: ${joined(cut, mass, from === '' ? '' : `from ${from}`)}.`,
+    received: (cut: string, mass: string, from: string) => `Received: ${joined(cut, mass, from === '' ? '' : `from ${from}`)}.`,
     weighed: (mass: string) => `${spaced('Weighed', mass)}.`,
     photographed: 'Photographed.',
-    judged: (method: string, revision: string) =>
-      `Judged${method === '' ? '' : ` with method ${method}, revision ${revision}`}.`,
+    judged: (method: string, revision: string) => `Judged${method === '' ? '' : ` with method ${method}, revision ${revision}`}.`,
     moved: (place: string) => `Moved${place === '' ? '' : ` to ${place}`}.`,
     cut: (parts: number, lost: string) =>
       `Cut into ${parts} ${parts === 1 ? 'part' : 'parts'}${lost === '' ? '' : `, ${lost} lost`}.`,
-    trimmed: (mass: string, lost: string) =>
-      `Trimmed${mass === '' ? '' : ` to ${mass}`}${lost === '' ? '' : `, ${lost} lost`}.`,
+    trimmed: (mass: string, lost: string) => `Trimmed${mass === '' ? '' : ` to ${mass}`}${lost === '' ? '' : `, ${lost} lost`}.`,
     agedStarted: (place: string) => `Put to age${place === '' ? '' : ` in ${place}`}.`,
     agedEnded: 'Taken out of the ageing room.',
     cooked: (doneness: string, mass: string) =>
       `Cooked${doneness === '' ? '' : ` ${doneness}`}${mass === '' ? '' : `, ${mass} after`}.`,
-    served: (part: string, place: string) =>
-      `${spaced('Served', part, place === '' ? '' : `at ${place}`)}.`,
+    served: (part: string, place: string) => `${spaced('Served', part, place === '' ? '' : `at ${place}`)}.`,
     sold: (part: string, price: string, to: string) =>
       `${spaced('Sold', part, price === '' ? '' : `for ${price}`, to === '' ? '' : `to ${to}`)}.`,
-    discarded: (part: string, reason: string) =>
-      `${spaced('Discarded', part)}${reason === '' ? '' : `: ${reason}`}.`,
+    discarded: (part: string, reason: string) => `${spaced('Discarded', part)}${reason === '' ? '' : `: ${reason}`}.`,
     tasted: (words: string) => `Tasted${words === '' ? '' : `: ${words}`}.`,
     corrected: (reason: string) => `Corrected an entry${reason === '' ? '' : `: ${reason}`}.`,
     voided: (reason: string) => `Made an entry void${reason === '' ? '' : `: ${reason}`}.`,
@@ -532,19 +501,14 @@ export const en = {
     done: 'Written.',
   },
   stock: {
-    pieces: 'Pieces',
-    mass: 'Weight',
-    oldest: 'Oldest',
     par: 'Par',
-    short: 'Short',
-    cost: 'Cost',
     empty: 'Nothing is in stock.',
     oldestOf: (days: string) => `oldest ${days}`,
     piecesOf: (n: number) => (n === 1 ? '1 piece' : `${n} pieces`),
     parOf: (mass: string) => `par ${mass}`,
     shortOf: (mass: string) => `${mass} short`,
     setPar: 'Set par',
-    parFor: (cut: string, place: string) => `Par for ${cut}, ${place}`,
+    parFor: (cut: string, place: string) => `Set par for ${cut}, ${place}`,
     parHint: 'Left empty: no par.',
   },
   count: {
@@ -580,8 +544,7 @@ export const en = {
     currencyHint: 'Three letters as in ISO 4217, such as EUR.',
     language: 'Language',
     ruler: 'Card’s ruler measures',
-    rulerHint:
-      'Measure the printed card once, from end to end of its ruler. Left empty: as printed.',
+    rulerHint: 'Measure the printed card once, from end to end of its ruler. Left empty: as printed.',
     spec: 'House spec (CSV, may stay empty)',
     specHint: 'One limit a line, as docs/format/house_spec.md describes.',
     saved: 'Saved.',
@@ -597,7 +560,6 @@ export const en = {
     changePassword: 'Change the password',
     passwordChanged: 'Changed. Your other sessions are signed out.',
     users: 'Users',
-    version: (v: string) => `Version ${v}`,
     local: 'Nothing leaves this machine.',
     badCurrency: 'Three capital letters.',
   },

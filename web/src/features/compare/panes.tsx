@@ -158,7 +158,11 @@ export function Panes({ faces }: { faces: readonly [Face, Face] }) {
                       alt=""
                       draggable={false}
                     />
-                    <svg viewBox={`0 0 ${one.size.width} ${one.size.height}`} aria-hidden="true">
+                    <svg
+                      viewBox={`0 0 ${one.size.width} ${one.size.height}`}
+                      style={{ '--px': `${1 / view.scale}` }}
+                      aria-hidden="true"
+                    >
                       <path d={one.outline} class="outline-under" />
                       <path d={one.outline} class="outline-face" />
                     </svg>

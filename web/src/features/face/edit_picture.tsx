@@ -96,7 +96,7 @@ export function EditPicture(props: EditPictureProps) {
       {(view) => (
         <>
           <img src={url(`photos/${face.photo_id}/picture`)} alt="" draggable={false} />
-          <svg viewBox={`0 0 ${width} ${height}`}>
+          <svg viewBox={`0 0 ${width} ${height}`} style={{ '--px': `${1 / view.scale}` }}>
             <path d={pathOf(others)} class="outline-rest" />
             <path d={pathOf([shown])} class="outline-edited" />
             {handles.map((index, k) => {

@@ -49,7 +49,7 @@ export function FacePicture(props: { face: Face; report: Judged; which: number }
                 />
               ) : null,
             )}
-            {on.has('muscles') ? <Outlines report={report} letter={NAME_PX / view.scale} /> : null}
+            {on.has('muscles') ? <Outlines report={report} scale={view.scale} /> : null}
           </>
         )}
       </PhotoView>
@@ -79,10 +79,10 @@ export function FacePicture(props: { face: Face; report: Judged; which: number }
   );
 }
 
-function Outlines({ report, letter }: { report: Judged; letter: number }) {
+function Outlines({ report, scale }: { report: Judged; scale: number }) {
   const { width, height } = photoSize(report);
   return (
-    <svg viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
+    <svg viewBox={`0 0 ${width} ${height}`} style={{ '--px': `${1 / scale}` }} aria-hidden="true">
       {report.faces.map((face, i) => {
         const outline = pathOf(outlineOf(face.outline_px));
         return (
@@ -98,7 +98,12 @@ function Outlines({ report, letter }: { report: Judged; letter: number }) {
                   <path d={path} class="outline-under" />
                   <path d={path} class="outline-muscle" />
                   {middle === null ? null : (
-                    <text x={middle[0]} y={middle[1]} font-size={letter} class="muscle-name">
+                    <text
+                      x={middle[0]}
+                      y={middle[1]}
+                      font-size={NAME_PX / scale}
+                      class="muscle-name"
+                    >
                       {t.face.muscleShort[muscle.name]}
                     </text>
                   )}
