@@ -14,6 +14,7 @@
 #include <string>
 
 #include "face/interval_causes.h"
+#include "report/photo_report.h"
 #include "units/measured.h"
 
 namespace ribwright::face {
@@ -21,5 +22,9 @@ namespace ribwright::face {
 // The value with its fitted interval; `assumed`, unchanged, where no fit exists (too few cases).
 // Unknown stays unknown. A muscle that is neither eye nor cap takes the cap's.
 Measured WithFittedInterval(SpreadOf what, const Measured& assumed, const SpreadCauses& causes);
+
+// Every number of a whole face that has a fit; the ratio of fat to lean follows the fat share. For
+// faces on some ground: photos of nothing but meat were never fitted.
+void FitFaceIntervals(report::Face& face, const SpreadCauses& causes);
 
 }  // namespace ribwright::face

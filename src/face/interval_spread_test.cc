@@ -47,6 +47,45 @@ TEST(IntervalSpread, IsTheFormulaOfTheHeader) {
   }
 }
 
+TEST(IntervalSpread, AFaceKeepsItsValuesAndStaysValid) {
+  report::Face face;
+  const auto known = [](double v, const char* unit) {
+    return Measured::Of(v, v - 0.1, v + 0.1, unit, "assumed");
+  };
+  face.area = known(150, "cm2");
+  face.lean_area = known(100, "cm2");
+  face.fat_share_pct = known(30, "%");
+  face.fat_to_lean = known(0.43, "ratio");
+  face.marbling_pct = known(8, "%");
+  face.cover.mean = known(6, "mm");
+  face.cover.at_three_quarters = Measured::Unknown("mm", "bone there");
+  for (report::Lab* lab : {&face.lean_colour, &face.fat_colour}) {
+    lab->L = known(40, "1");
+    lab->a = known(20, "1");
+    lab->b = known(10, "1");
+  }
+  report::Muscle eye;
+  eye.name = report::MuscleName::kLongissimus;
+  eye.area = known(80, "cm2");
+  eye.marbling_pct = known(7, "%");
+  eye.flecks_per_cm2 = known(3, "1/cm2");
+  eye.fleck_mm2_p50 = known(0.3, "mm2");
+  eye.fleck_mm2_p90 = known(2, "mm2");
+  eye.coarseness = known(20, "%");
+  eye.evenness = known(3, "% points");
+  face.muscles.push_back(eye);
+  FitFaceIntervals(face, {11.0, 0.004, 2.0, true});
+  for (const Measured* m :
+       {&face.area, &face.lean_area, &face.fat_share_pct, &face.fat_to_lean, &face.marbling_pct,
+        &face.cover.mean, &face.lean_colour.L, &face.fat_colour.b, &face.muscles[0].area,
+        &face.muscles[0].marbling_pct, &face.muscles[0].fleck_mm2_p90}) {
+    EXPECT_TRUE(m->Valid());
+  }
+  EXPECT_FALSE(face.cover.at_three_quarters.Known());
+  EXPECT_EQ(*face.muscles[0].marbling_pct.value, 7.0);
+  EXPECT_EQ(face.muscles[0].marbling_pct.unit, "%");
+}
+
 TEST(IntervalSpread, LeavesTheUnknownUnknown) {
   const Measured none =
       WithFittedInterval(SpreadOf::kEyeArea, Measured::Unknown("cm2", "no scale"), {});
