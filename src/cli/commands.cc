@@ -7,6 +7,7 @@
 #include "cli/card_command.h"
 #include "cli/compare_command.h"
 #include "cli/database_commands.h"
+#include "cli/demo_command.h"
 #include "cli/judge_command.h"
 #include "cli/ledger_command.h"
 #include "cli/phantom_command.h"
@@ -20,6 +21,7 @@ void AddCommands(CLI::App& app, int& exit_code) {
   AddPhantomCommand(app, exit_code);
   AddLedgerCommand(app, exit_code);
   AddDatabaseCommands(app, exit_code);
+  AddDemoCommand(app, exit_code);
 }
 
 void AddCommonOptions(CLI::App& app) {

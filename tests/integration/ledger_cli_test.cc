@@ -64,5 +64,20 @@ TEST(LedgerCommand, TellsWhatIsWrongAndKeepsTheRest) {
   EXPECT_EQ(folder.Run(Program() + " ledger").status, 2);
 }
 
+TEST(DemoCommand, FillsAFolderWithASoundHistory) {
+  Folder folder;
+  const Ran demo = folder.Run(Program() + " demo --data house --end 2026-03-02");
+  ASSERT_EQ(demo.status, 0) << demo.err;
+  const Ran check = folder.Run(Program() + " check-db --json --data house");
+  ASSERT_EQ(check.status, 0) << check.out;
+  EXPECT_GT(nlohmann::json::parse(check.out)["events"], 1000);
+  const auto stock =
+      nlohmann::json::parse(folder.Run(Program() + " ledger stock --json --data house").out);
+  EXPECT_GE(stock.size(), 5U);
+  const Ran again = folder.Run(Program() + " demo --data house");
+  EXPECT_EQ(again.status, 2);
+  EXPECT_NE(again.err.find("holds a ledger already"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace ribwright::integration
