@@ -46,15 +46,17 @@ def walks(dice, x0, y0, angle, length, radius, mark, steps, bend):
     return seg.reshape(b, v * steps, 7), (x, y, direction, r)
 
 
-def veins(dice, size, scale, grain_angle, primary=14, branch=16, fleck=34):
+def veins(dice, size, scale, grain_angle, pale, primary=14, branch=16, fleck=34):
     """Branching veins and loose flecks as segments; `mark` is how opaque a vein is."""
     b = dice.b
     flat = lambda t: t.view(b, 1)
     amount = flat(dice.rand(b, 1, 1, 1))
     spread = flat(dice.uniform(0.1, 1.6))
-    width = flat(dice.log_uniform(0.18, 1.1)) * flat(scale) / 2  # half of a median width of 0.18 to 1.1 mm
+    # Half of a median width of 0.18 to 1.1 mm; pale meat's veins are wider, fainter and fewer.
+    width = flat(torch.where(pale > 0, dice.log_uniform(0.25, 1.6), dice.log_uniform(0.18, 1.1))) * flat(scale) / 2
+    amount = amount * (1 - 0.5 * flat(pale))
     across = flat(dice.chance(0.5)) * math.pi / 2
-    opaque = flat(dice.uniform(0.45, 1.05))
+    opaque = flat(torch.where(pale > 0, dice.uniform(0.28, 0.9), dice.uniform(0.45, 1.05)))
 
     def some(n, share):
         return dice.rand(b, n) < share
@@ -92,14 +94,15 @@ def coverage(distance, soft=0.5):
     return (0.5 - distance / (2 * soft)).clamp(0, 1)
 
 
-def marbling(dice, size, x, y, scale, grain_angle):
+def marbling(dice, size, x, y, scale, grain_angle, pale):
     """Fat inside muscles: coverage 0..1 and how opaque it is."""
     ripple = dice.log_uniform(4, 22)
     bow = dice.uniform(0.0, 0.45) * ripple
     wx, wy = x + bow * noise(dice, x, y, ripple), y + bow * noise(dice, x, y, ripple)
     rough = noise(dice, x, y, dice.log_uniform(2.0, 6.0)) * dice.uniform(0, 1.0)
-    d, opaque = segment_distance(wx, wy, veins(dice, size, scale, grain_angle))
+    d, opaque = segment_distance(wx, wy, veins(dice, size, scale, grain_angle, pale))
     kind = dice.rand(dice.b, 1, 1, 1)
+    kind = torch.where(pale > 0, 0.05 + 0.6 * kind, kind)
     has_veins = (kind > 0.14).float()  # 14 % of patches hold no fat at all
     d = torch.where(has_veins > 0, d, torch.full_like(d, 99.0))
     cover = coverage(d + rough * (d.abs() < 12))
@@ -136,9 +139,9 @@ def marbling(dice, size, x, y, scale, grain_angle):
     return cover, opaque
 
 
-def outline(dice, size, x, y, scale):
+def outline(dice, size, x, y, pale):
     """Signed distance inside the face (pixels, positive inside), large where the patch lies all inside."""
-    edge = dice.chance(0.45)
+    edge = torch.maximum(dice.chance(0.4), pale * dice.chance(0.6))
     a = dice.uniform(0, 2 * math.pi)
     bump = fractal(dice, x, y, dice.log_uniform(25, 160)) * 14 * dice.rand(dice.b, 1, 1, 1) ** 2 + noise(dice, x, y, dice.log_uniform(4, 14)) * dice.uniform(0, 1.5)
     radius = dice.log_uniform(0.45, 3.0) * size
@@ -162,9 +165,9 @@ def muscles(dice, size, x, y, scale):
     return ((f2 - f1) / 2).clamp(max=300), who
 
 
-def lean_albedo(dice, x, y, scale, who):
+def lean_albedo(dice, x, y, scale, who, pale):
     """Colour of lean: any meat, stains, grain, bundles. Returns L*a*b* and the sample's mean lightness."""
-    pick = dice.rand(dice.b, 1, 1, 1)
+    pick = torch.where(pale > 0, 0.7, dice.rand(dice.b, 1, 1, 1))
     light = torch.where(pick < 0.5, dice.uniform(24, 46), torch.where(pick < 0.85, dice.uniform(42, 74), dice.uniform(18, 72)))
     chroma = torch.where(pick < 0.5, dice.uniform(12, 46), torch.where(pick < 0.85, dice.uniform(8, 32), dice.uniform(4, 50)))
     hue = torch.where(pick < 0.5, dice.uniform(0, 48), torch.where(pick < 0.85, dice.uniform(12, 66), dice.uniform(-12, 70)))
@@ -232,7 +235,7 @@ def lit(dice, x, y, fine, coarse):
     return shade, spec
 
 
-def sparks(dice, x, y, scale):
+def sparks(dice, x, y, pale):
     """Glitter: small bright dashes that come in swarms."""
     angle = dice.uniform(0, math.pi)
     swirl = dice.uniform(0, 12)
@@ -242,10 +245,11 @@ def sparks(dice, x, y, scale):
     f = noise(dice, wx, wy, thin * dice.log_uniform(1, 5), thin, angle, grid=448)
     swarm = fractal(dice, x, y, dice.log_uniform(12, 110)) * dice.uniform(0.2, 1.0)
     level = dice.uniform(1.1, 2.6)
-    return dice.chance(0.6) * ((f + swarm - level) / dice.uniform(0.15, 0.7)).clamp(0, 1) * dice.log_uniform(0.08, 2.0)
+    on = torch.maximum(dice.chance(0.5), pale * dice.chance(0.7))
+    return on * ((f + swarm - level) / dice.uniform(0.15, 0.7)).clamp(0, 1) * dice.log_uniform(0.08, 2.0)
 
 
-def board(dice, x, y):
+def board(dice, x, y, pale):
     """What lies round the meat: white, black, steel, wood, plastic, paper; or a cut-out's flat ground."""
     kind = dice.rand(dice.b, 1, 1, 1)
     light = torch.where(kind < 0.3, dice.uniform(85, 100), torch.where(kind < 0.55, dice.uniform(0, 22), dice.uniform(10, 95)))
@@ -253,8 +257,8 @@ def board(dice, x, y):
     lab = polar_lab(light, chroma, dice.uniform(0, 360))
     plank = fractal(dice, x, y, dice.log_uniform(20, 300), dice.log_uniform(2, 60), octaves=3)
     lab = lab + torch.cat([plank * dice.log_uniform(0.1, 6), plank * 0, plank * dice.uniform(-1, 1)], 1) * dice.chance(0.6)
-    flat = dice.chance(0.3)
-    white = dice.chance(0.5)
+    flat = torch.maximum(dice.chance(0.25), pale * dice.chance(0.6))
+    white = torch.where(pale > 0, dice.chance(0.2), dice.chance(0.6))
     cut_out = torch.cat([100 * white, 0 * white, 0 * white], 1)
     lab = torch.where(flat > 0, cut_out.expand_as(lab), lab)
     return linear_from_lab(torch.cat([lab[:, :1].clamp(0, 100), lab[:, 1:]], 1)), flat, white
@@ -264,17 +268,19 @@ def draw(dice, size):
     x, y = coordinates(dice.b, size, dice.dev)
     mix = lambda a, b, t: a + (b - a) * t
     scale = dice.log_uniform(4.5, 15)  # pixels a millimetre
-    inside, edge = outline(dice, size, x, y, scale)
+    pale = dice.chance(0.35)  # pork or veal, often cut out, faint veins, no cover
+    inside, edge = outline(dice, size, x, y, pale)
     border, who = muscles(dice, size, x, y, scale)
-    lab, base, chroma, hue, angle = lean_albedo(dice, x, y, scale, who)
-    cover, opaque = marbling(dice, size, x, y, scale, angle)
+    lab, base, chroma, hue, angle = lean_albedo(dice, x, y, scale, who, pale)
+    cover, opaque = marbling(dice, size, x, y, scale, angle, pale)
     per_muscle = torch.sigmoid(4 * torch.cos(who * 1.7 + dice.uniform(0, 6.28)) + 3)
     cover = cover * (per_muscle > 0.35)
 
     # Thick fat: seams between muscles and the cover along the outline.
     seam_half = dice.log_uniform(0.05, 2.2) * scale * torch.exp(0.5 * fractal(dice, x, y, dice.log_uniform(4, 20) * scale)) - dice.uniform(0, 0.8)
     seam_fat = coverage(border - seam_half)
-    thick = dice.chance(0.55) * dice.log_uniform(0.3, 14) * scale * torch.exp(0.45 * fractal(dice, x, y, dice.log_uniform(5, 30) * scale)) - 1
+    has_cover = torch.where(pale > 0, dice.chance(0.12), dice.chance(0.6))
+    thick = has_cover * dice.log_uniform(0.3, 14) * scale * torch.exp(0.45 * fractal(dice, x, y, dice.log_uniform(5, 30) * scale)) - 1
     cover_fat = coverage(inside - thick) * edge * (thick > 0)
     other = torch.maximum(seam_fat, cover_fat)
     streak = level_distance(fractal(dice, x, y, dice.log_uniform(3, 15) * scale, dice.log_uniform(0.5, 3) * scale), dice.uniform(1.0, 2.5))
@@ -283,7 +289,7 @@ def draw(dice, size):
     opaque = torch.where(other > cover, torch.full_like(opaque, 0.95), opaque)
 
     # Fat's colour: lighter than the lean by at least a visible step.
-    fat_light = (base + dice.uniform(14, 50)).clamp(max=97)
+    fat_light = (base + torch.where(pale > 0, dice.uniform(12, 36), dice.uniform(16, 50))).clamp(max=97)
     fat_lab = polar_lab(fat_light, dice.uniform(1, 26), dice.uniform(25, 100))
     pink = dice.uniform(0, 0.45)
     fat_lab = mix(fat_lab, polar_lab(fat_light, chroma, hue), pink)
@@ -303,15 +309,24 @@ def draw(dice, size):
     d, _ = segment_distance(x, y, lines)
     line = coverage(d)
     line_lin = linear_from_lab(polar_lab((base + dice.uniform(8, 40)).clamp(max=92), dice.uniform(0, 7), dice.uniform(150, 330)))
-    deep = dice.chance(0.5) * dice.uniform(0.2, 2.2)  # fat lies under a little lean: its edge is soft
+    # Fat under a little lean has a soft edge; in pale meat what is seen of it counts as fat.
+    deep = torch.maximum(dice.chance(0.5), pale) * dice.uniform(0.2, 2.5)
     shown = blur(fat * opaque, deep)
+    seen = torch.maximum(cover, (2.2 * blur(cover, deep.clamp(min=1.0))).clamp(0, 1))  # as a hand would outline it
+    cover = torch.where((pale > 0) & (other < 0.5), seen, cover)
+    fat = torch.maximum(cover, other)
     albedo = mix(lean_lin, line_lin, line * dice.uniform(0.25, 0.85))
     albedo = mix(albedo, fat_lin, shown)
 
     # Lean's pale distractors: lit rim, dried skin, pale haze; dark cuts.
-    rim = torch.exp(-inside.clamp(min=0) / dice.log_uniform(3, 40)) * edge * dice.chance(0.75)
-    rim = rim * (0.6 + 0.4 * fractal(dice, x, y, dice.log_uniform(10, 60))).clamp(0, 1.3) * dice.uniform(0.05, 0.65)
-    rim_lin = linear_from_lab(polar_lab((base + dice.uniform(-12, 40)).clamp(5, 95), dice.uniform(4, 34), dice.uniform(20, 95)))
+    wide = dice.log_uniform(4, 90)
+    rough = fractal(dice, x, y, dice.log_uniform(8, 80))
+    rim = torch.exp(-inside.clamp(min=0) / (wide * torch.exp(0.5 * rough)))
+    hard = torch.sigmoid((wide - inside + 0.5 * wide * rough) / dice.log_uniform(0.6, 8))  # a second, slanting face
+    rim = torch.where(dice.chance(0.3) > 0, hard, rim)
+    strong = torch.where(dice.chance(0.5) > 0, dice.uniform(0.05, 0.5), dice.uniform(0.3, 0.95))
+    rim = rim * edge * (1 - has_cover * dice.chance(0.6)) * dice.chance(0.85) * strong
+    rim_lin = linear_from_lab(polar_lab((base + dice.uniform(-12, 34)).clamp(5, 93), dice.uniform(8, 38), dice.uniform(20, 95)))
     albedo = mix(albedo, rim_lin, rim.clamp(0, 1))
     haze = torch.sigmoid(fractal(dice, x, y, dice.log_uniform(20, 140)) * 3 - 1.5) * dice.chance(0.3) * dice.uniform(0, 0.3)
     haze_lin = linear_from_lab(polar_lab((base + 30).clamp(max=95), dice.uniform(0, 18), dice.uniform(0, 110)))
@@ -334,14 +349,14 @@ def draw(dice, size):
     fine, coarse = relief(dice, x, y, scale, angle)
     bulge = blur(fat, 1.2 * torch.ones_like(scale)) * dice.gauss(0.8)
     shade, spec = lit(dice, x, y, fine * (1 - 0.75 * fat), coarse + bulge)
-    spark = sparks(dice, x, y, scale) * (1 - dice.uniform(0, 0.8) * fat)
+    spark = sparks(dice, x, y, pale) * (1 - dice.uniform(0, 0.8) * fat)
     shine = (spec + spark) * (1 - 0.5 * bone)
     fall = torch.exp(dice.uniform(0, 0.6) * fractal(dice, x, y, dice.log_uniform(150, 700), octaves=2))
     shadow = 1 - dice.chance(0.3) * dice.uniform(0.2, 0.75) * torch.sigmoid(noise(dice, x, y, dice.log_uniform(60, 240)) * dice.log_uniform(3, 40) + dice.gauss(1))
     tint = torch.exp(0.06 * dice.normal(dice.b, 3, 1, 1))
     meat = (albedo * shade + shine * tint) * fall * shadow
 
-    ground, flat, white = board(dice, x, y)
+    ground, flat, white = board(dice, x, y, pale)
     ground_light = torch.where(flat > 0, torch.ones_like(fall), fall)
     under = 1 - dice.uniform(0, 0.7) * torch.exp(inside.clamp(max=0) / dice.log_uniform(4, 40)) * (1 - flat)
     within = coverage(-inside)

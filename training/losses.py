@@ -6,7 +6,7 @@ import torch.nn.functional as F
 
 from tissue_net import CLASSES
 
-WEIGHT = [0.7, 1.0, 1.5, 1.0, 1.5, 1.0, 1.5]  # of each tissue in the cross entropy; assumed
+WEIGHT = [0.7, 1.0, 1.5, 1.0, 1.5, 1.0, 4.0]  # of each tissue in the cross entropy; assumed
 
 
 def overlap(p, t, dims, floor=30.0):

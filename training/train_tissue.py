@@ -120,6 +120,7 @@ def main():
     ap.add_argument('--makers', type=int, default=3, help='processes that draw')
     ap.add_argument('--slots', type=int, default=360, help='batches of drawn patches kept')
     ap.add_argument('--rate', type=float, default=3e-3)
+    ap.add_argument('--start', help='weights (tissue.pt) to go on from')
     ap.add_argument('--seed', type=int, default=1)
     ap.add_argument('--tile', type=int, default=512, help='side of the exported network')
     a = ap.parse_args()
@@ -128,7 +129,10 @@ def main():
     torch.backends.cudnn.benchmark = True
     torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
     tiles = Tiles(a.tiles, a.room) if a.tiles else None
-    net = TissueNet().cuda().to(memory_format=torch.channels_last)
+    net = TissueNet()
+    if a.start:
+        net.load_state_dict(torch.load(a.start, map_location='cpu'))
+    net = net.cuda().to(memory_format=torch.channels_last)
     average = Average(net, 0.999)
     tile_dice = Dice(a.phantoms, g, 'cuda')
     drawn = Drawn(a)
@@ -138,6 +142,7 @@ def main():
     decay = [p for p in net.parameters() if p.ndim > 1]
     plain = [p for p in net.parameters() if p.ndim <= 1]
     opt = torch.optim.AdamW([{'params': decay, 'weight_decay': 1e-2}, {'params': plain, 'weight_decay': 0}], lr=a.rate)
+    os.makedirs(a.out, exist_ok=True)
     start, step, log = time.time(), 0, []
     while (t := (time.time() - start) / a.seconds) < 1:
         for group in opt.param_groups:
@@ -160,17 +165,17 @@ def main():
         opt.step()
         average.update()
         if step % 250 == 0:
-            row = {'step': step, 'seconds': round(time.time() - start, 1), 'tiles': tiles.count if tiles else 0, 'drawn': made * a.drawn,
+            row = {'step': step, 'seconds': round(time.time() - start, 1), 'tiles': tiles.count if tiles else 0, 'patches': made * a.drawn,
                    'loss': round(loss.item(), 4)}
-            if step % 2000 == 0 and step:
+            if step % 4000 == 0 and step:
                 row.update(evaluate(average.net, tiles, 990001, a.size))
+                torch.save(average.net.state_dict(), os.path.join(a.out, 'tissue.pt'))
             log.append(row)
             print(json.dumps(row), flush=True)
         step += 1
     drawn.close()
     final = evaluate(average.net, tiles, 990001, a.size)
     print(json.dumps({'steps': step, 'drawn_patches': made * a.drawn, **final}), flush=True)
-    os.makedirs(a.out, exist_ok=True)
     torch.save(average.net.state_dict(), os.path.join(a.out, 'tissue.pt'))
     with open(os.path.join(a.out, 'log.json'), 'w') as h:
         json.dump({'args': vars(a), 'steps': step, 'tiles': tiles.count if tiles else 0,

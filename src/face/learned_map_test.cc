@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/check.h"
+#include "base/golden.h"
 #include "math/rng.h"
 
 namespace ribwright::face {
@@ -116,6 +117,33 @@ TEST(LearnedMap, ReadsTheSameWithOneThreadWithTwoAndBesideOthers) {
   for (auto& w : work) w.join();
   for (const auto& maps : beside) EXPECT_TRUE(Same(alone, maps));
   cv::setNumThreads(threads);
+}
+
+// The tile of training/golden_scores.py.
+cv::Mat FormulaTile() {
+  cv::Mat tile(LearnedMap::kTile, LearnedMap::kTile, CV_8UC3);
+  for (int y = 0; y < tile.rows; ++y) {
+    for (int x = 0; x < tile.cols; ++x) {
+      const int bar = (x / 24 + y / 40) % 5 == 0 ? 1 : 0;
+      tile.at<cv::Vec3b>(y, x) =
+          cv::Vec3b(cv::saturate_cast<std::uint8_t>(120 + (x * 7 + y * 3) % 60 + 70 * bar),
+                    cv::saturate_cast<std::uint8_t>(55 + (x * 5 + y * 11) % 40 + 140 * bar),
+                    cv::saturate_cast<std::uint8_t>(55 + (x * 3 + y * 13) % 30 + 120 * bar));
+    }
+  }
+  return tile;
+}
+
+TEST(LearnedMap, GivesTheScoresThatThePyTorchNetworkGives) {
+  const auto rows =
+      ReadGolden(RIBWRIGHT_SOURCE_DIR "/tests/golden/tissue_net.csv", {{"score"}, {"x"}, {"y"}});
+  ASSERT_TRUE(rows) << rows.error().message;
+  const cv::Mat scores = LearnedMap::Shared().Scores(FormulaTile());
+  for (const GoldenRow& row : *rows) {
+    const double value =
+        scores.at<float>(int(row.Number("score")), int(row.Number("y")), int(row.Number("x")));
+    EXPECT_TRUE(row.Near(value)) << row.id << " " << value;
+  }
 }
 
 TEST(LearnedMap, RefusesWhatIsNoPicture) {
