@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <atomic>
 #include <cstdio>
 #include <mutex>
@@ -20,6 +21,7 @@ namespace {
 struct Settings {
   std::uint64_t first = 700000;
   int seeds = 300;
+  int others = 0;  // 0: half of the seeds
   int jobs = 2;
   std::vector<std::string> sets = {"mixed", "easy", "hard"};
   std::filesystem::path binary = "build/release/ribwright";
@@ -39,18 +41,22 @@ Result<std::vector<CaseResult>> RunSet(const Settings& settings, phantom::Diffic
   options.work = settings.out / "work";
   options.enter_ruler = !settings.no_ruler;
   options.enter_values = !settings.no_values;
-  options.also_bare = difficulty == phantom::Difficulty::kMixed;
   options.keep = settings.keep;
   std::filesystem::create_directories(options.work);
 
-  std::vector<CaseResult> results(static_cast<std::size_t>(settings.seeds));
+  const bool mixed = difficulty == phantom::Difficulty::kMixed;
+  const auto others = static_cast<std::size_t>(
+      std::min(settings.seeds, settings.others > 0 ? settings.others : (settings.seeds + 1) / 2));
+  std::vector<CaseResult> results(mixed ? static_cast<std::size_t>(settings.seeds) : others);
   std::optional<Error> trouble;
   std::mutex mutex;
   std::atomic<std::size_t> next = 0;
   std::atomic<int> done = 0;
   const auto work = [&] {
     for (std::size_t i = next++; i < results.size(); i = next++) {
-      auto result = RunCase(settings.first + i, difficulty, options);
+      CaseOptions own = options;
+      own.also_bare = mixed && i < others;
+      auto result = RunCase(settings.first + i, difficulty, own);
       const std::lock_guard lock(mutex);
       if (!result) {
         if (!trouble) trouble = result.error();
@@ -108,6 +114,9 @@ int main(int argc, char** argv) {
   app.add_option("--first", settings.first, "first seed")->capture_default_str();
   app.add_option("--seeds", settings.seeds, "how many seeds")
       ->capture_default_str()
+      ->check(CLI::Range(1, 100000));
+  app.add_option("--others", settings.others,
+                 "seeds of easy and hard, and of mixed with nothing entered (default: half)")
       ->check(CLI::Range(1, 100000));
   app.add_option("--jobs", settings.jobs, "photos at a time")
       ->capture_default_str()
