@@ -12,7 +12,7 @@
 // Inputs: CV_8UC3 in R G B order, 1 x 1 to 100 MP; an empty picture is a programmer's error. There
 // is no expected trouble. Outputs are numbers within 0..1, never NaN.
 //
-// Inference is OpenCV's dnn module on weights inside the binary (weights/tissue.onnx, training/).
+// Inference is OpenCV's dnn module on weights inside the binary (training/MODEL_CARD.md).
 // Cost: see docs/science/learned_map.md; about 50 MB for each thread at work beside the maps' 11
 // bytes a pixel. Thread-safe; the result depends neither on the number of threads nor on other
 // calls.
