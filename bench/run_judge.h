@@ -12,7 +12,7 @@
 namespace ribwright::bench {
 
 // `json`: where the program writes; removed afterwards unless `keep`. A refusal is a report with an
-// error; fails only when the program cannot be run, hangs for two minutes or writes no report.
+// error; fails only when the program cannot be run, hangs for ten minutes or writes no report.
 Result<report::PhotoReport> RunJudge(const std::filesystem::path& binary,
                                      const std::filesystem::path& photo,
                                      const std::vector<std::string>& entered,

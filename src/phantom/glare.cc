@@ -133,7 +133,7 @@ void HideUnderFilm(cv::Mat& glare, const cv::Mat& inside, double px_per_mm, doub
     const float* f = folds.ptr<float>(y);
     for (int x = 0; x < glare.cols; ++x) {
       const float under = std::clamp(6.0F * (w[x] - from), 0.0F, 1.0F);
-      out[x] = std::min(kBrightest, out[x] + under * (7.0F + 4.0F * f[x]));
+      out[x] = std::min(kBrightest, out[x] + under * std::max(1.5F, 7.0F + 4.0F * f[x]));
     }
   }
 }
