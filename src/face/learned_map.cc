@@ -54,6 +54,12 @@ cv::Mat Run(Network& network, const cv::Mat& tile) {
 
 float Logistic(float v) { return 1.0F / (1.0F + std::exp(-v)); }
 
+float Share(float score) {
+  constexpr auto kFrom = float(LearnedMap::kNoFat);
+  constexpr auto kTo = float(LearnedMap::kAllFat);
+  return std::clamp((Logistic(score) - kFrom) / (kTo - kFrom), 0.0F, 1.0F);
+}
+
 std::uint8_t Byte(float v) { return cv::saturate_cast<std::uint8_t>(255.0F * v); }
 
 // One tile's inner part, from scores of four sub-pixels a coarse pixel to maps.
@@ -86,7 +92,7 @@ void Decode(const cv::Mat& coarse, const cv::Rect& place, LearnedMaps& maps) {
       float sum = 0.0F;
       for (std::size_t c = 0; c < kMapTissues; ++c) sum += p[c] = std::exp(score(c) - top);
       for (std::size_t c = 0; c < kMapTissues; ++c) row[c][x] = Byte(p[c] / sum);
-      share[x] = Logistic(score(kMapTissues));
+      share[x] = Share(score(kMapTissues));
       seam[x] = Byte(Logistic(score(kMapTissues + 1)));
     }
   }

@@ -57,6 +57,10 @@ class LearnedMap {
   static constexpr int kMargin = 40;  // of each tile thrown away; assumed, past the fine layers
   static constexpr int kTiles = 6;    // most tiles a canvas; sets the time
   static constexpr double kEnlarge = 2.0;  // most that a small photo is enlarged
+  // The share score p (0..1) becomes a share by (p - kNoFat) / (kAllFat - kNoFat), 0 below and 1
+  // above: doubt about lean is no fat. Fitted on 44 mixed phantoms (docs/science/learned_map.md).
+  static constexpr double kNoFat = 0.10;
+  static constexpr double kAllFat = 0.90;
 
   LearnedMap();
   ~LearnedMap();
