@@ -4,6 +4,7 @@
 #include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <vector>
 
 namespace ribwright::bench {
@@ -33,12 +34,8 @@ double WeightedQuantile(std::vector<std::pair<double, double>> values, double q)
   return values.back().first;
 }
 
-}  // namespace
-
-double SpreadFit::Scale(const Eigen::VectorXd& causes) const { return std::exp(b.dot(causes)); }
-
-std::optional<SpreadFit> FitSpread(std::span<const SpreadCase> cases, double ridge) {
-  if (cases.size() < kFewestSpreadCases) return std::nullopt;
+// b of the header.
+Eigen::VectorXd FitScale(std::span<const SpreadCase> cases, double ridge) {
   const Eigen::Index n = cases.front().causes.size();
   double mean = 0.0;
   double weights = 0.0;
@@ -46,36 +43,57 @@ std::optional<SpreadFit> FitSpread(std::span<const SpreadCase> cases, double rid
     mean += c.weight * std::abs(c.value - c.truth);
     weights += c.weight;
   }
-  SpreadFit fit;
-  fit.b = Eigen::VectorXd::Zero(n);
-  fit.b[0] = std::log(mean / weights + kTiny);
-  double now = Objective(cases, fit.b, ridge);
+  Eigen::VectorXd b = Eigen::VectorXd::Zero(n);
+  b[0] = std::log(mean / weights + kTiny);
+  double now = Objective(cases, b, ridge);
   for (int round = 0; round < 60; ++round) {
-    Eigen::VectorXd gradient = ridge * fit.b;
+    Eigen::VectorXd gradient = ridge * b;
     Eigen::MatrixXd hessian = ridge * Eigen::MatrixXd::Identity(n, n);
     gradient[0] = 0.0;
     hessian(0, 0) = 1e-9;
     for (const SpreadCase& c : cases) {
-      const double ratio = (std::abs(c.value - c.truth) + kTiny) * std::exp(-fit.b.dot(c.causes));
+      const double ratio = (std::abs(c.value - c.truth) + kTiny) * std::exp(-b.dot(c.causes));
       gradient += c.weight * (1.0 - ratio) * c.causes;
       hessian += c.weight * ratio * c.causes * c.causes.transpose();
     }
     const Eigen::VectorXd step = hessian.ldlt().solve(gradient);
     double length = 1.0;
     double next = now;
-    Eigen::VectorXd at = fit.b;
+    Eigen::VectorXd at = b;
     for (int half = 0; half < 40; ++half, length *= 0.5) {
-      at = fit.b - length * step;
+      at = b - length * step;
       next = Objective(cases, at, ridge);
       if (next < now) break;
     }
     if (!(next < now - 1e-10 * std::abs(now))) break;
-    fit.b = at;
+    b = at;
     now = next;
+  }
+  return b;
+}
+
+}  // namespace
+
+double SpreadFit::Scale(const Eigen::VectorXd& causes) const { return std::exp(b.dot(causes)); }
+
+std::optional<SpreadFit> FitSpread(std::span<const SpreadCase> cases, double ridge) {
+  if (cases.size() < kFewestSpreadCases) return std::nullopt;
+  SpreadFit fit;
+  fit.b = FitScale(cases, ridge);
+  std::map<int, std::vector<SpreadCase>> others;  // by fold: the cases outside it
+  for (const SpreadCase& c : cases) others[c.fold];
+  for (auto& [fold, outside] : others) {
+    for (const SpreadCase& c : cases) {
+      if (c.fold != fold) outside.push_back(c);
+    }
+  }
+  std::map<int, SpreadFit> unseen;
+  for (const auto& [fold, outside] : others) {
+    unseen[fold].b = outside.size() < kFewestSpreadCases ? fit.b : FitScale(outside, ridge);
   }
   std::vector<std::pair<double, double>> scaled;
   for (const SpreadCase& c : cases) {
-    scaled.emplace_back((c.value - c.truth) / fit.Scale(c.causes), c.weight);
+    scaled.emplace_back((c.value - c.truth) / unseen[c.fold].Scale(c.causes), c.weight);
   }
   // The value itself lies in its interval, whatever the bias.
   fit.below = std::min(0.0, WeightedQuantile(scaled, 0.05));

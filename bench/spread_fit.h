@@ -5,7 +5,8 @@
 // (x[0] = 1). b minimises sum w (log s + |error| / s) + ridge |b[1..]|^2 / 2: the likelihood of a
 // double-exponential error, convex in b, so that Newton's method finds the one minimum. The
 // interval is then [value - above * s, value - below * s], where `below` and `above` are the 5th
-// and 95th percentile of error / s: it leaves 5 % on each side and takes a bias with it. Weights
+// and 95th percentile of error / s: it leaves 5 % on each side and takes a bias with it. There s is
+// of the fit to the other folds, since a fit looks better on its own cases than it is. Weights
 // let every set of the bench count the same. Errors: none; fewer than 20 cases give no fit.
 #pragma once
 
