@@ -38,7 +38,11 @@ def veins(dice, size, scale, grain_angle, pale, primary=14, branch=16, fleck=34)
     amount = flat(dice.rand(b, 1, 1, 1))
     spread = flat(dice.uniform(0.1, 1.6))
     # Half of a median width of 0.18 to 1.1 mm; pale meat's veins are wider, fainter and fewer.
-    width = flat(torch.where(pale > 0, dice.log_uniform(0.25, 1.6), dice.log_uniform(0.18, 1.1))) * flat(scale) / 2
+    width = (
+        flat(torch.where(pale > 0, dice.log_uniform(0.25, 1.6), dice.log_uniform(0.18, 1.1)))
+        * flat(scale)
+        / 2
+    )
     amount = amount * (1 - 0.5 * flat(pale))
     across = flat(dice.chance(0.5)) * math.pi / 2
     opaque = flat(torch.where(pale > 0, dice.uniform(0.28, 0.9), dice.uniform(0.45, 1.05)))
@@ -58,19 +62,40 @@ def veins(dice, size, scale, grain_angle, pale, primary=14, branch=16, fleck=34)
     angle = flat(grain_angle) + across + spread * dice.normal(b, primary)
     length = flat(dice.log_uniform(3, 16)) * flat(scale) * torch.exp(0.5 * dice.normal(b, primary))
     bend = flat(dice.uniform(0.1, 0.7))[..., None]
-    seg, (x, y, way, r) = walks(dice, x0, y0, angle, length, radii(primary, 1.2, some(primary, amount)), marks(primary), 7, bend)
+    seg, (x, y, way, r) = walks(
+        dice, x0, y0, angle, length, radii(primary, 1.2, some(primary, amount)), marks(primary), 7, bend
+    )
     parent = (dice.rand(b, branch) * primary).long()
     node = (dice.rand(b, branch) * 6).long()
     pick = parent * 7 + node
     at = lambda t, k: t.reshape(b, -1).gather(1, parent * k + node)
     turn = torch.where(dice.rand(b, branch) < 0.5, -1.0, 1.0) * (0.35 + 0.9 * dice.rand(b, branch))
     keep = some(branch, 0.75) & (at(r, 8) > 0)
-    seg2, _ = walks(dice, at(x, 8), at(y, 8), way.reshape(b, -1).gather(1, pick) + turn,
-                    length.gather(1, parent) * (0.15 + 0.5 * dice.rand(b, branch)), radii(branch, 0.8, keep), marks(branch), 4, bend)
+    seg2, _ = walks(
+        dice,
+        at(x, 8),
+        at(y, 8),
+        way.reshape(b, -1).gather(1, pick) + turn,
+        length.gather(1, parent) * (0.15 + 0.5 * dice.rand(b, branch)),
+        radii(branch, 0.8, keep),
+        marks(branch),
+        4,
+        bend,
+    )
     x0, y0 = dice.rand(b, fleck) * size, dice.rand(b, fleck) * size
     angle = flat(grain_angle) + across + spread * dice.normal(b, fleck)
     length = flat(dice.log_uniform(0.4, 3.0)) * flat(scale) * torch.exp(0.5 * dice.normal(b, fleck))
-    seg3, _ = walks(dice, x0, y0, angle, length, radii(fleck, 0.9, some(fleck, flat(dice.rand(b, 1, 1, 1)) ** 1.5)), marks(fleck), 2, bend)
+    seg3, _ = walks(
+        dice,
+        x0,
+        y0,
+        angle,
+        length,
+        radii(fleck, 0.9, some(fleck, flat(dice.rand(b, 1, 1, 1)) ** 1.5)),
+        marks(fleck),
+        2,
+        bend,
+    )
     return torch.cat([seg, seg2, seg3], 1)
 
 
@@ -97,7 +122,7 @@ def marbling(dice, size, x, y, scale, grain_angle, pale):
     c, s = torch.cos(grain_angle), torch.sin(grain_angle)
     u, v = (wx - size / 2) * c + (wy - size / 2) * s, (wy - size / 2) * c - (wx - size / 2) * s
     cell_mm = dice.log_uniform(1.6, 8.0)
-    room = (cell_mm * scale * n ** 0.5 / 2).clamp(max=size)
+    room = (cell_mm * scale * n**0.5 / 2).clamp(max=size)
     pts = (dice.rand(dice.b, n, 2) * 2 - 1) * room.view(dice.b, 1, 1)
     f1, f2, _ = cells(u / stretch, v, pts)
     width = dice.log_uniform(0.08, 0.45) * scale * torch.exp(0.6 * noise(dice, x, y, 2.0 * scale))
@@ -106,12 +131,22 @@ def marbling(dice, size, x, y, scale, grain_angle, pale):
     net = net * (gate > -0.4).float() * (torch.maximum(u.abs() / stretch, v.abs()) < room * 0.9)
     # Blots: the high places of a rough field, up to 60 % of the area.
     share = dice.log_uniform(0.01, 0.6)
-    field = fractal(dice, wx, wy, dice.log_uniform(0.6, 5.0) * scale, dice.log_uniform(0.4, 1.6) * scale,
-                    grain_angle + dice.gauss(0.2), octaves=3, fall=0.6)
+    field = fractal(
+        dice,
+        wx,
+        wy,
+        dice.log_uniform(0.6, 5.0) * scale,
+        dice.log_uniform(0.4, 1.6) * scale,
+        grain_angle + dice.gauss(0.2),
+        octaves=3,
+        fall=0.6,
+    )
     level = math.sqrt(2) * torch.erfinv((1 - 2 * share).clamp(-0.999, 0.999))
     blots = coverage(level_distance(field, level))
     # Pepper: many small flecks.
-    field = noise(dice, wx, wy, dice.log_uniform(0.18, 0.7) * scale, dice.log_uniform(0.15, 0.4) * scale, grain_angle)
+    field = noise(
+        dice, wx, wy, dice.log_uniform(0.18, 0.7) * scale, dice.log_uniform(0.15, 0.4) * scale, grain_angle
+    )
     gate = noise(dice, x, y, dice.log_uniform(3, 20) * scale)
     pepper = coverage(level_distance(field - 0.5 * gate, dice.uniform(1.2, 2.6)))
     use_net = ((kind > 0.62) & (kind < 0.85)).float()

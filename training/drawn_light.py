@@ -11,11 +11,15 @@ def relief(dice, x, y, scale, angle):
     """Heights of a wet cut face, fine and coarse: fibre ends, waves, creases, knife marks."""
     fine = dice.log_uniform(0.1, 0.45) * scale
     swirl = dice.uniform(0, 6)
-    wx, wy = x + swirl * noise(dice, x, y, 30 * torch.ones_like(swirl)), y + swirl * noise(dice, x, y, 30 * torch.ones_like(swirl))
-    fibres = fractal(dice, wx, wy, fine * dice.log_uniform(1, 8), fine, angle + dice.gauss(0.3), octaves=2, fall=0.7)
+    wx, wy = x + swirl * noise(dice, x, y, 30 * torch.ones_like(swirl)), y + swirl * noise(
+        dice, x, y, 30 * torch.ones_like(swirl)
+    )
+    fibres = fractal(
+        dice, wx, wy, fine * dice.log_uniform(1, 8), fine, angle + dice.gauss(0.3), octaves=2, fall=0.7
+    )
     waves = fractal(dice, x, y, dice.log_uniform(2, 12) * scale, dice.log_uniform(1, 6) * scale, octaves=3)
     fold = noise(dice, x, y, dice.log_uniform(3, 14) * scale, dice.log_uniform(2, 6) * scale)
-    crease = -torch.exp(-(fold / dice.uniform(0.03, 0.15)) ** 2) * dice.chance(0.4)
+    crease = -torch.exp(-((fold / dice.uniform(0.03, 0.15)) ** 2)) * dice.chance(0.4)
     coarse = waves * dice.log_uniform(0.1, 2.0) + crease * dice.log_uniform(0.2, 1.5)
     return fibres * dice.log_uniform(0.02, 0.5), coarse
 
@@ -23,7 +27,11 @@ def relief(dice, x, y, scale, angle):
 def lit(dice, x, y, fine, coarse):
     """Diffuse shading (about 1) and specular light of two wet films, [B, 1, S, S] each."""
     azimuth, height = dice.uniform(0, 2 * math.pi), dice.uniform(0.5, 1.4)
-    lx, ly, lz = torch.cos(height) * torch.cos(azimuth), torch.cos(height) * torch.sin(azimuth), torch.sin(height)
+    lx, ly, lz = (
+        torch.cos(height) * torch.cos(azimuth),
+        torch.cos(height) * torch.sin(azimuth),
+        torch.sin(height),
+    )
     fx, fy = slope(fine)
     cx, cy = slope(coarse)
 
@@ -32,7 +40,7 @@ def lit(dice, x, y, fine, coarse):
         return -px * k, -py * k, k
 
     nx, ny, nz = normal(fx * 0.6 + cx, fy * 0.6 + cy)
-    shade = ((nx * lx + ny * ly + nz * lz).clamp(min=0.05) / lz)
+    shade = (nx * lx + ny * ly + nz * lz).clamp(min=0.05) / lz
     shade = 1 + (shade - 1) * dice.uniform(0.1, 0.9)
     hx, hy, hz = lx, ly, lz + 1
     k = (hx * hx + hy * hy + hz * hz).rsqrt()

@@ -64,7 +64,9 @@ def noise(dice, x, y, along, across=None, angle=None, grid=224):
     half = grid / 2 - 2
     place = torch.cat([u / half, v / half], 1).permute(0, 2, 3, 1)
     cells = dice.normal(dice.b, 1, grid, grid)
-    return 1.35 * F.grid_sample(cells, place, mode='bicubic', padding_mode='reflection', align_corners=False)
+    return 1.35 * F.grid_sample(
+        cells, place, mode='bicubic', padding_mode='reflection', align_corners=False
+    )
 
 
 def fractal(dice, x, y, along, across=None, angle=None, octaves=3, fall=0.55):
@@ -74,10 +76,10 @@ def fractal(dice, x, y, along, across=None, angle=None, octaves=3, fall=0.55):
         angle = dice.uniform(0, 3.1416)
     total, power, gain = 0.0, 0.0, 1.0
     for k in range(octaves):
-        total = total + gain * noise(dice, x, y, along / 2 ** k, across / 2 ** k, angle)
+        total = total + gain * noise(dice, x, y, along / 2**k, across / 2**k, angle)
         power += gain * gain
         gain *= fall
-    return total / power ** 0.5
+    return total / power**0.5
 
 
 def slope(f):
@@ -93,6 +95,7 @@ def level_distance(f, level):
 
 
 if triton is not None:
+
     @triton.jit
     def _segments_kernel(x_ptr, y_ptr, seg_ptr, dist_ptr, tag_ptr, n_seg, n_pix, BLOCK: tl.constexpr):
         b = tl.program_id(1)
@@ -150,7 +153,9 @@ def segment_distance(x, y, segments):
     x, y, segments = x.contiguous(), y.contiguous(), segments.contiguous()
     if x.is_cuda and triton is not None:
         dist, tag = torch.empty_like(x), torch.empty_like(x)
-        _segments_kernel[(triton.cdiv(s * s, 512), b)](x, y, segments, dist, tag, segments.shape[1], s * s, BLOCK=512)
+        _segments_kernel[(triton.cdiv(s * s, 512), b)](
+            x, y, segments, dist, tag, segments.shape[1], s * s, BLOCK=512
+        )
         return dist, tag
     best, tag = torch.full_like(x, 1e4), torch.zeros_like(x)
     for k in range(segments.shape[1]):
@@ -169,7 +174,9 @@ def cells(x, y, points):
     x, y, points = x.contiguous(), y.contiguous(), points.contiguous()
     if x.is_cuda and triton is not None:
         f1, f2, who = torch.empty_like(x), torch.empty_like(x), torch.empty_like(x)
-        _cells_kernel[(triton.cdiv(s * s, 512), b)](x, y, points, f1, f2, who, points.shape[1], s * s, BLOCK=512)
+        _cells_kernel[(triton.cdiv(s * s, 512), b)](
+            x, y, points, f1, f2, who, points.shape[1], s * s, BLOCK=512
+        )
         return f1, f2, who
     f1, f2, who = torch.full_like(x, 1e4), torch.full_like(x, 1e4), torch.zeros_like(x)
     for k in range(points.shape[1]):

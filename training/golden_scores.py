@@ -22,8 +22,17 @@ def tile():
     """[3, SIDE, SIDE] bytes: lean of a rough pattern with pale bars."""
     y, x = np.mgrid[0:SIDE, 0:SIDE]
     bar = ((x // 24 + y // 40) % 5 == 0).astype(int)
-    return np.stack([120 + (x * 7 + y * 3) % 60 + 70 * bar, 55 + (x * 5 + y * 11) % 40 + 140 * bar,
-                     55 + (x * 3 + y * 13) % 30 + 120 * bar]).clip(0, 255).astype(np.uint8)
+    return (
+        np.stack(
+            [
+                120 + (x * 7 + y * 3) % 60 + 70 * bar,
+                55 + (x * 5 + y * 11) % 40 + 140 * bar,
+                55 + (x * 3 + y * 13) % 30 + 120 * bar,
+            ]
+        )
+        .clip(0, 255)
+        .astype(np.uint8)
+    )
 
 
 def main():
@@ -33,12 +42,28 @@ def main():
         scores = net.eval()(torch.from_numpy(tile())[None].float() / 255)[0].numpy()
     with open(sys.argv[2], 'w', newline='') as h:
         out = csv.writer(h, lineterminator='\n')
-        out.writerow('id,score,x,y,expected,unit,tol_abs,tol_rel,tol_reason,source,locator,status,note'.split(','))
+        out.writerow(
+            'id,score,x,y,expected,unit,tol_abs,tol_rel,tol_reason,source,locator,status,note'.split(',')
+        )
         for k, (x, y) in enumerate(PLACES):
             for s in range(k % 3, 9, 3):
-                out.writerow([f'TN{k}{s}', s, x, y, f'{scores[s, y, x]:.4f}', '1', '0.002', '0',
-                              'single precision: sums of thousands of terms in another order', 'tissue-net-pytorch',
-                              'training/golden_scores.py', 'computed', ''])
+                out.writerow(
+                    [
+                        f'TN{k}{s}',
+                        s,
+                        x,
+                        y,
+                        f'{scores[s, y, x]:.4f}',
+                        '1',
+                        '0.002',
+                        '0',
+                        'single precision: sums of thousands of terms in another order',
+                        'tissue-net-pytorch',
+                        'training/golden_scores.py',
+                        'computed',
+                        '',
+                    ]
+                )
 
 
 if __name__ == '__main__':

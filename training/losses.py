@@ -21,12 +21,16 @@ def loss_of(scores, label, fat, seam):
     p = scores[:, :CLASSES].softmax(1)
     readable = ((label != 5) & (label != 0)).float()
     is_fat = ((label == 2) | (label == 3)).float()
-    dice = overlap((p[:, 2] + p[:, 3]) * readable, is_fat, (1, 2)) + 0.5 * overlap(p[:, 2] * readable, (label == 2).float(), (1, 2))
+    dice = overlap((p[:, 2] + p[:, 3]) * readable, is_fat, (1, 2)) + 0.5 * overlap(
+        p[:, 2] * readable, (label == 2).float(), (1, 2)
+    )
     share_bits = F.binary_cross_entropy_with_logits(scores[:, CLASSES], fat, reduction='none')
     share_loss = (share_bits * readable).sum() / readable.sum().clamp(min=1)
     share = torch.sigmoid(scores[:, CLASSES]) * readable
     area = F.avg_pool2d(((share - fat * readable))[:, None], 48).abs().mean()  # shares of small fields
-    seam_loss = F.binary_cross_entropy_with_logits(scores[:, CLASSES + 1], seam, pos_weight=scores.new_tensor(2.0))
+    seam_loss = F.binary_cross_entropy_with_logits(
+        scores[:, CLASSES + 1], seam, pos_weight=scores.new_tensor(2.0)
+    )
     return ce + 0.5 * dice + 1.5 * share_loss + 1.5 * area + 0.4 * seam_loss
 
 
@@ -39,8 +43,11 @@ def measure(scores, label, fat, seam, at=0.5):
     is_fat = (label == 2) | (label == 3)
     ok = (label != 0) & (label != 5)
     pairs = [((pred == c), (label == c)) for c in range(CLASSES)]
-    pairs += [((p[:, 2] + p[:, 3] > at) & ok, is_fat & ok), ((share > at) & ok, is_fat & ok),
-              (torch.sigmoid(scores[:, CLASSES + 1]) > 0.5, seam > 0.5)]
+    pairs += [
+        ((p[:, 2] + p[:, 3] > at) & ok, is_fat & ok),
+        ((share > at) & ok, is_fat & ok),
+        (torch.sigmoid(scores[:, CLASSES + 1]) > 0.5, seam > 0.5),
+    ]
     inter = [float((a & b).sum()) for a, b in pairs]
     union = [float((a | b).sum()) for a, b in pairs]
     n = ok.float().sum((1, 2))
@@ -57,5 +64,12 @@ def table(parts):
     iou = [round(float(a / max(b, 1)), 3) for a, b in zip(inter, union)]
     low, none = truth < 10, truth < 1
     mean = lambda v: round(float(np.mean(v)), 3) if len(v) else None
-    return {'iou': iou[:CLASSES], 'fat_iou': iou[CLASSES], 'share_iou': iou[CLASSES + 1], 'seam_iou': iou[CLASSES + 2],
-            'share_mae': mean(np.abs(err)), 'share_mae_under_10': mean(np.abs(err[low])), 'false_share_under_1': mean(err[none])}
+    return {
+        'iou': iou[:CLASSES],
+        'fat_iou': iou[CLASSES],
+        'share_iou': iou[CLASSES + 1],
+        'seam_iou': iou[CLASSES + 2],
+        'share_mae': mean(np.abs(err)),
+        'share_mae_under_10': mean(np.abs(err[low])),
+        'false_share_under_1': mean(err[none]),
+    }

@@ -37,7 +37,9 @@ class Ring:
 
 def pack(rgb, label, fat, seam):
     byte = lambda v: (v * 255).round().to(torch.uint8)
-    return torch.cat([byte(rgb), label[:, None].to(torch.uint8), byte(fat)[:, None], byte(seam)[:, None]], 1)
+    return torch.cat(
+        [byte(rgb), label[:, None].to(torch.uint8), byte(fat)[:, None], byte(seam)[:, None]], 1
+    )
 
 
 def unpack(x):

@@ -26,12 +26,12 @@ class Tiles:
                 continue
             raw = np.fromfile(f[:-4] + '.bin', np.uint8)
             n = raw.size // (6 * SIDE * SIDE)
-            raw = torch.from_numpy(raw[:n * 6 * SIDE * SIDE].reshape(n, 6, SIDE, SIDE))
+            raw = torch.from_numpy(raw[: n * 6 * SIDE * SIDE].reshape(n, 6, SIDE, SIDE))
             if len(self.seen) % self.hold == 0 and sum(len(h) for h in self.held) < 512:
                 self.held.append(raw)
             else:
                 k = min(n, len(self.data) - self.count)
-                self.data[self.count:self.count + k] = raw[:k].cuda()
+                self.data[self.count : self.count + k] = raw[:k].cuda()
                 self.count += k
             self.seen.add(f)
         return self.count
@@ -58,7 +58,9 @@ def prepare(dice, x, crop):
     ca, sa = torch.cos(turn) * size, torch.sin(turn) * size
     theta = torch.stack([torch.stack([ca * flip, -sa, cx], 1), torch.stack([sa * flip, ca, cy], 1)], 1)
     grid = F.affine_grid(theta, (n, 1, crop, crop), align_corners=False)
-    sample = lambda v, mode: F.grid_sample(v.float(), grid, mode=mode, padding_mode='reflection', align_corners=False)
+    sample = lambda v, mode: F.grid_sample(
+        v.float(), grid, mode=mode, padding_mode='reflection', align_corners=False
+    )
     rgb = sample(x[:, :3], 'bilinear') / 255
     label, muscle = sample(x[:, 3:4], 'nearest'), sample(x[:, 4:5], 'nearest')
     fat = sample(x[:, 5:], 'bilinear')[:, 0] / 255

@@ -15,8 +15,11 @@ SCORES = CLASSES + 2
 
 
 def layer(i, o, stride=1, dilation=1, kernel=3):
-    return nn.Sequential(nn.Conv2d(i, o, kernel, stride, dilation * (kernel - 1) // 2, dilation, bias=False),
-                         nn.BatchNorm2d(o), nn.ReLU(inplace=True))
+    return nn.Sequential(
+        nn.Conv2d(i, o, kernel, stride, dilation * (kernel - 1) // 2, dilation, bias=False),
+        nn.BatchNorm2d(o),
+        nn.ReLU(inplace=True),
+    )
 
 
 class TissueNet(nn.Module):
@@ -36,6 +39,7 @@ class TissueNet(nn.Module):
 
     def coarse(self, x):
         """Four sets of scores for each 2x2 pixels: [B, 36, H / 2, W / 2], channel = 4 score + 2 dy + dx."""
+
         def up(v):
             return F.interpolate(v, scale_factor=2.0, mode='nearest')
 
@@ -67,4 +71,12 @@ def export(net, path, tile):
     net = net.float().eval().cpu().to(memory_format=torch.contiguous_format)
     x = torch.rand(1, 3, tile, tile)
     more = {} if torch.__version__.startswith('1.') else {'dynamo': False}
-    torch.onnx.export(Exported(net).eval(), x, path, opset_version=11, input_names=['rgb'], output_names=['scores'], **more)
+    torch.onnx.export(
+        Exported(net).eval(),
+        x,
+        path,
+        opset_version=11,
+        input_names=['rgb'],
+        output_names=['scores'],
+        **more
+    )

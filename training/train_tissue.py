@@ -54,10 +54,31 @@ class Drawn:
         self.makers, self.rng = a.makers, np.random.default_rng(a.seed)
         here = os.path.dirname(os.path.abspath(__file__))
         device = f'cuda:{torch.cuda.device_count() - 1}'
-        self.work = [subprocess.Popen([sys.executable, os.path.join(here, 'patch_maker.py'), '--ring', self.path,
-                                       '--slots', str(a.slots), '--batch', str(a.drawn), '--size', str(a.size), '--seed',
-                                       str(s), '--device', device, '--first', str(k), '--stride', str(a.makers)])
-                     for k, s in enumerate(self.seeds)]
+        self.work = [
+            subprocess.Popen(
+                [
+                    sys.executable,
+                    os.path.join(here, 'patch_maker.py'),
+                    '--ring',
+                    self.path,
+                    '--slots',
+                    str(a.slots),
+                    '--batch',
+                    str(a.drawn),
+                    '--size',
+                    str(a.size),
+                    '--seed',
+                    str(s),
+                    '--device',
+                    device,
+                    '--first',
+                    str(k),
+                    '--stride',
+                    str(a.makers),
+                ]
+            )
+            for k, s in enumerate(self.seeds)
+        ]
         self.refresh()
 
     def refresh(self):
@@ -103,7 +124,14 @@ def evaluate(net, tiles, seed, size):
         parts = []
         for x in torch.cat(tiles.held).split(32):
             x = x.cuda()
-            parts.append(measure(run(net, x[:, :3].float() / 255), x[:, 3].long(), x[:, 5].float() / 255, seams(x[:, 4:5].float())))
+            parts.append(
+                measure(
+                    run(net, x[:, :3].float() / 255),
+                    x[:, 3].long(),
+                    x[:, 5].float() / 255,
+                    seams(x[:, 4:5].float()),
+                )
+            )
         row['phantoms'] = table(parts)
     return row
 
@@ -141,7 +169,9 @@ def main():
         drawn.refresh()
     decay = [p for p in net.parameters() if p.ndim > 1]
     plain = [p for p in net.parameters() if p.ndim <= 1]
-    opt = torch.optim.AdamW([{'params': decay, 'weight_decay': 1e-2}, {'params': plain, 'weight_decay': 0}], lr=a.rate)
+    opt = torch.optim.AdamW(
+        [{'params': decay, 'weight_decay': 1e-2}, {'params': plain, 'weight_decay': 0}], lr=a.rate
+    )
     os.makedirs(a.out, exist_ok=True)
     start, step, log = time.time(), 0, []
     while (t := (time.time() - start) / a.seconds) < 1:
@@ -165,8 +195,13 @@ def main():
         opt.step()
         average.update()
         if step % 250 == 0:
-            row = {'step': step, 'seconds': round(time.time() - start, 1), 'tiles': tiles.count if tiles else 0, 'patches': made * a.drawn,
-                   'loss': round(loss.item(), 4)}
+            row = {
+                'step': step,
+                'seconds': round(time.time() - start, 1),
+                'tiles': tiles.count if tiles else 0,
+                'patches': made * a.drawn,
+                'loss': round(loss.item(), 4),
+            }
             if step % 4000 == 0 and step:
                 row.update(evaluate(average.net, tiles, 990001, a.size))
                 torch.save(average.net.state_dict(), os.path.join(a.out, 'tissue.pt'))
@@ -178,8 +213,18 @@ def main():
     print(json.dumps({'steps': step, 'drawn_patches': made * a.drawn, **final}), flush=True)
     torch.save(average.net.state_dict(), os.path.join(a.out, 'tissue.pt'))
     with open(os.path.join(a.out, 'log.json'), 'w') as h:
-        json.dump({'args': vars(a), 'steps': step, 'tiles': tiles.count if tiles else 0,
-                   'drawn_patches': made * a.drawn, 'final': final, 'log': log}, h, indent=1)
+        json.dump(
+            {
+                'args': vars(a),
+                'steps': step,
+                'tiles': tiles.count if tiles else 0,
+                'drawn_patches': made * a.drawn,
+                'final': final,
+                'log': log,
+            },
+            h,
+            indent=1,
+        )
     export(average.net, os.path.join(a.out, 'tissue.onnx'), a.tile)
 
 
