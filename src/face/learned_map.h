@@ -13,7 +13,7 @@
 // is no expected trouble. Outputs are numbers within 0..1, never NaN.
 //
 // Inference is OpenCV's dnn module on weights inside the binary (training/MODEL_CARD.md).
-// Cost: see docs/science/learned_map.md; about 50 MB for each thread at work beside the maps' 11
+// Cost: see docs/science/learned_map.md; about 50 MB for each thread at work beside the maps' 13
 // bytes a pixel. Thread-safe; the result depends neither on the number of threads nor on other
 // calls.
 #pragma once
