@@ -43,3 +43,16 @@ target_link_libraries(rw_apriltag INTERFACE apriltag::apriltag)
 if(APRILTAG_UTILS)
   target_link_libraries(rw_apriltag INTERFACE ${APRILTAG_UTILS})
 endif()
+
+# The server: HTTP, TLS, confinement of the judge's child, the code on the install page.
+foreach(pair httplib:cpp-httplib openssl:openssl seccomp:libseccomp zlib:zlib)
+  string(REPLACE ":" ";" pair ${pair})
+  list(GET pair 0 name)
+  list(GET pair 1 module)
+  pkg_check_modules(RW_${name} REQUIRED IMPORTED_TARGET ${module})
+  add_library(rw::${name} ALIAS PkgConfig::RW_${name})
+endforeach()
+find_library(ZINT zint REQUIRED)  # Debian ships no .pc file
+add_library(rw_zint INTERFACE)
+add_library(rw::zint ALIAS rw_zint)
+target_link_libraries(rw_zint INTERFACE ${ZINT})

@@ -49,6 +49,8 @@ std::unique_ptr<ChildProcess> ChildProcess::Start(const std::filesystem::path& p
   ::posix_spawn_file_actions_adddup2(&actions, in[1], STDIN_FILENO);
   ::posix_spawn_file_actions_adddup2(&actions, out[1], STDOUT_FILENO);
   ::posix_spawn_file_actions_addopen(&actions, STDERR_FILENO, "/dev/null", O_WRONLY, 0);
+  // Sockets of a server, files of other threads: none of them is the child's business.
+  ::posix_spawn_file_actions_addclosefrom_np(&actions, STDERR_FILENO + 1);
   std::vector<std::string> words = {program.string()};
   words.insert(words.end(), arguments.begin(), arguments.end());
   std::vector<char*> argv;

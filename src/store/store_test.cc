@@ -229,19 +229,19 @@ TEST(Migrations, BackUpBeforeTheyChangeAndKeepWhatWasThere) {
   ASSERT_TRUE(connection);
   const auto shipped = ShippedMigrations();
   std::vector<Migration> more(shipped.begin(), shipped.end());
-  more.push_back({50, "fat_colour", "ALTER TABLE piece ADD COLUMN fat_colour TEXT"});
+  more.push_back({9050, "fat_colour", "ALTER TABLE piece ADD COLUMN fat_colour TEXT"});
   const auto migrated = Migrate(*connection, house.database(), more, house.now());
   ASSERT_TRUE(migrated) << migrated.error().message;
   ASSERT_FALSE(migrated->backup.empty());
   ExpectSound(migrated->backup);
   EXPECT_TRUE(Migrate(*connection, house.database(), more, house.now())->backup.empty());
   // A step that fails leaves nothing of itself.
-  more.push_back({51, "bad", "CREATE TABLE half (id INTEGER) STRICT; CREATE NONSENSE"});
+  more.push_back({9051, "bad", "CREATE TABLE half (id INTEGER) STRICT; CREATE NONSENSE"});
   EXPECT_FALSE(Migrate(*connection, house.database(), more, house.now()));
   EXPECT_FALSE(connection->Execute("SELECT * FROM half"));
   // A step that was forgotten below one that is there.
   more.pop_back();
-  more.insert(more.end() - 1, {49, "forgotten", "SELECT 1"});
+  more.insert(more.end() - 1, {9049, "forgotten", "SELECT 1"});
   const auto forgotten = Migrate(*connection, house.database(), more, house.now());
   ASSERT_FALSE(forgotten);
   EXPECT_EQ(forgotten.error().code, Code::kStoreMismatch);

@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "server/problem.h"
+
+#include <algorithm>
+
+namespace ribwright::server {
+
+int StatusOf(Code code) {
+  switch (code) {
+    case Code::kRequestInvalid:
+    case Code::kBadOption:
+    case Code::kUploadBroken:
+      return 400;
+    case Code::kNotSignedIn:
+    case Code::kSignInFailed:
+      return 401;
+    case Code::kNotAllowed:
+    case Code::kCsrfMissing:
+    case Code::kForeignOrigin:
+    case Code::kSetupClosed:
+      return 403;
+    case Code::kNotFound:
+      return 404;
+    case Code::kMethodNotAllowed:
+      return 405;
+    case Code::kNameTaken:
+    case Code::kLastOwner:
+      return 409;
+    case Code::kChangedMeanwhile:
+      return 412;
+    case Code::kFileTooLarge:
+    case Code::kRequestTooLarge:
+      return 413;
+    case Code::kTypeUnsupported:
+      return 415;
+    case Code::kForeignHost:
+      return 421;
+    case Code::kPreconditionMissing:
+      return 428;
+    case Code::kTooManyTries:
+      return 429;
+    case Code::kInternal:
+    case Code::kJudgeCrashed:
+    case Code::kDataUnusable:
+    case Code::kOutputUnwritable:
+      return 500;
+    case Code::kJudgeBusy:
+    case Code::kStopping:
+      return 503;
+    case Code::kJudgeTimedOut:
+      return 504;
+    case Code::kStoreFull:
+      return 507;
+    default:
+      return 422;
+  }
+}
+
+Json ProblemOf(const Error& error, const std::string& path) {
+  const std::string code(CodeText(error.code));
+  const auto entry = std::find_if(CodeTable().begin(), CodeTable().end(),
+                                  [&](const CodeEntry& e) { return e.code == error.code; });
+  Json problem;
+  problem["type"] = "/problems/" + code;
+  problem["title"] = std::string(entry->meaning);
+  problem["status"] = StatusOf(error.code);
+  problem["detail"] = error.message;
+  problem["instance"] = path;
+  problem["code"] = code;
+  problem["where"] = error.where;
+  problem["mend"] = error.mend;
+  return problem;
+}
+
+}  // namespace ribwright::server
