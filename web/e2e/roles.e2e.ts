@@ -50,11 +50,11 @@ it('the owner adds a taster, who is offered and allowed only what the role may',
   });
   expect(refused).toEqual(['403 not_allowed', '403 not_allowed', '403 not_allowed']);
 
-  // shut off by the owner: the next answer sends the taster to the door
+  // shut off by the owner: the taster is sent to the door
   await owner.page.getByRole('button', { name: /ines/ }).click();
   await owner.page.getByRole('button', { name: 'Shut off' }).click();
   await owner.page.getByText('taster, shut off').waitFor();
-  await taster.page.goto('./#/ledger');
+  await taster.page.reload();
   await taster.page.getByRole('heading', { name: 'Sign in' }).waitFor();
   await owner.close();
   await taster.close();

@@ -108,7 +108,7 @@ export function EditPicture(props: EditPictureProps) {
                   cy={point[1]}
                   r={RADIUS / view.scale}
                   class={held === k ? 'handle held' : 'handle'}
-                  tabIndex={0}
+                  tabindex={0}
                   role="button"
                   aria-label={t.edit.point(k + 1, handles.length)}
                   onKeyDown={(event) => {
