@@ -24,19 +24,15 @@ it('two faces stand side by side at one scale, with differences and their doubt'
   await page.getByText('Both at the same scale').waitFor();
   await page.goto(`./#/compare/${faces[0] ?? ''}/${faces[1] ?? ''}`);
   await page.getByRole('heading', { name: 'In words' }).waitFor();
-  expect(await page.getByRole('heading', { name: 'Marbling of the eye' }).isVisible()).toBe(true);
-  expect(
-    await page
-      .getByText(/^(not )?told apart$/)
-      .first()
-      .isVisible(),
-  ).toBe(true);
-  expect(
-    await page
-      .getByText(/^second greater with/)
-      .first()
-      .isVisible(),
-  ).toBe(true);
+  await page.getByRole('heading', { name: 'Marbling of the eye' }).waitFor();
+  await page
+    .getByText(/^(not )?told apart$/)
+    .first()
+    .waitFor();
+  await page
+    .getByText(/^second greater with/)
+    .first()
+    .waitFor();
 
   // a millimetre is as long on the left as on the right, also after zooming one
   const mm = async () => {

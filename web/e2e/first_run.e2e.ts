@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, it } from 'vitest';
 import { openHouse, type House } from './house';
 import { signedIn, visit } from './visit';
 
@@ -21,15 +21,15 @@ it('the one-time link makes the owner, once; then one signs in and out', async (
   await page.getByLabel('Password', { exact: true }).fill('short');
   await page.getByLabel('Password again').fill('other');
   await page.getByRole('button', { name: 'Make the owner' }).click();
-  expect(await page.getByText('At least 10 characters are needed.').isVisible()).toBe(true);
-  expect(await page.getByText('The two passwords differ.').isVisible()).toBe(true);
+  await page.getByText('At least 10 characters are needed.').waitFor();
+  await page.getByText('The two passwords differ.').waitFor();
 
   await page.getByLabel('Name to sign in with').fill('marit');
   await page.getByLabel('Password', { exact: true }).fill('a slow red ember');
   await page.getByLabel('Password again').fill('a slow red ember');
   await page.getByRole('button', { name: 'Make the owner' }).click();
   await page.getByRole('heading', { name: 'Today' }).waitFor();
-  expect(await page.getByText('No face has been judged yet').isVisible()).toBe(true);
+  await page.getByText('No face has been judged yet').waitFor();
 
   await page.getByRole('link', { name: 'Settings' }).click();
   await page.getByRole('button', { name: 'Sign out' }).click();

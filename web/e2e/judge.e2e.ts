@@ -36,13 +36,11 @@ it('a photo from a file becomes a judged face with layers, numbers, doubt and so
 
   const marbling = page.locator('details.quantity', { hasText: 'Marbling' }).first();
   expect(await marbling.locator('b.number').innerText()).toMatch(/^\d+(\.\d+)?\s%$/);
-  expect(await marbling.getByText(/^\d+(\.\d+)? to \d+(\.\d+)?$/).isVisible()).toBe(true);
+  await marbling.getByText(/^\d+(\.\d+)? to \d+(\.\d+)?$/).waitFor();
   await marbling.locator('summary').click();
-  expect(await marbling.getByText('How:').isVisible()).toBe(true);
-  expect(await page.getByText('Official grades are given only by graders.').isVisible()).toBe(true);
-  expect(
-    await page.getByRole('heading', { name: 'US quality grade', exact: true }).isVisible(),
-  ).toBe(true);
+  await marbling.getByText('How:').waitFor();
+  await page.getByText('Official grades are given only by graders.').waitFor();
+  await page.getByRole('heading', { name: 'US quality grade', exact: true }).waitFor();
 
   const layers = page.getByRole('group', { name: 'Layers' });
   const fat = page.locator('.plane img[src*="/layers/fat"]');
@@ -50,7 +48,7 @@ it('a photo from a file becomes a judged face with layers, numbers, doubt and so
     await fat.evaluate((img: HTMLImageElement) => img.decode().then(() => img.naturalWidth)),
   ).toBeGreaterThan(100);
   await layers.getByRole('button', { name: 'Fat' }).click();
-  expect(await fat.count()).toBe(0);
+  await fat.waitFor({ state: 'detached' });
   await layers.getByRole('button', { name: 'Cover' }).click();
   const cover = page.locator('.plane img[src*="/layers/cover"]');
   expect(
@@ -135,10 +133,9 @@ it('an outline is put right by hand, measured again, and kept with a piece', asy
   await dialog.getByRole('button', { name: 'Find' }).click();
   await page.getByRole('link', { name: 'Open the piece' }).click();
   await page.getByRole('heading', { name: 'rib E2E-RIB-1' }).waitFor();
+  await page.locator('.face-item').waitFor();
   expect(await page.locator('.face-item').count()).toBe(1);
-  expect(await page.locator('.time-line').getByText('Judged', { exact: true }).isVisible()).toBe(
-    true,
-  );
+  await page.locator('.time-line').getByText('Judged', { exact: true }).waitFor();
   await close();
 });
 
@@ -171,7 +168,7 @@ it('a file that is no photo is refused with what helps', async () => {
   await page.getByRole('button', { name: 'Judge this photo' }).click();
   const alert = page.getByRole('alert');
   await alert.waitFor();
-  expect(await alert.getByText('What helps:').isVisible()).toBe(true);
-  expect(await page.getByRole('button', { name: 'Open the camera' }).isVisible()).toBe(true);
+  await alert.getByText('What helps:').waitFor();
+  await page.getByRole('button', { name: 'Open the camera' }).waitFor();
   await close();
 });

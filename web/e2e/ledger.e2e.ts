@@ -74,9 +74,9 @@ it('a piece is received, weighed, cut with every gram accounted for, found, and 
   await page.goto('./#/ledger/count');
   await page.getByLabel('Place to count').selectOption('cold room 2');
   await page.getByRole('button', { name: 'Start' }).click();
-  const counted = page.getByLabel(/^Counted/);
-  expect(await counted.count()).toBe(2);
   const lines = page.locator('.count-line');
+  await lines.nth(1).waitFor();
+  expect(await lines.count()).toBe(2);
   await lines
     .filter({ hasText: '340 g' })
     .getByLabel(/^Counted/)
@@ -88,6 +88,6 @@ it('a piece is received, weighed, cut with every gram accounted for, found, and 
     .fill('2.740');
   await page.getByRole('button', { name: 'Close the count' }).click();
   await page.getByRole('heading', { name: 'Counted against the ledger' }).waitFor();
-  expect(await page.getByText('\u221210\u00a0g').first().isVisible()).toBe(true);
+  await page.getByText('\u221210\u00a0g').first().waitFor();
   await close();
 });

@@ -32,7 +32,7 @@ it('out of reach the page opens and keeps photos; back in reach it sends each on
 
   await context.setOffline(false);
   await page.getByText('2 waiting photos were sent').waitFor();
-  expect(await page.getByRole('link', { name: /photos? waits?/ }).count()).toBe(0);
+  await page.getByRole('link', { name: /photos? waits?/ }).waitFor({ state: 'detached' });
   await page.waitForFunction(
     (wanted) =>
       fetch('api/v1/faces?limit=500')

@@ -66,12 +66,13 @@ async function smaller(browser: Browser, path: string): Promise<Buffer> {
 export default async function setUp({ provide }: TestProject) {
   const folder = mkdtempSync(join(tmpdir(), 'ribwright-photos-'));
   const plain = await chromium.launch({ executablePath: CHROMIUM, args: ['--no-sandbox'] });
-  const photos: string[] = [];
-  for (const seed of [4, 7]) {
-    const path = join(folder, `face-${seed}.jpg`);
-    writeFileSync(path, await smaller(plain, await drawn(folder, seed)));
-    photos.push(path);
-  }
+  const photos = await Promise.all(
+    [4, 7].map(async (seed) => {
+      const path = join(folder, `face-${seed}.jpg`);
+      writeFileSync(path, await smaller(plain, await drawn(folder, seed)));
+      return path;
+    }),
+  );
   await plain.close();
   // a stream of JPEG pictures is what the fake camera takes
   const film = join(folder, 'camera.mjpeg');
