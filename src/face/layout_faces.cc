@@ -17,6 +17,7 @@ constexpr double kLeastFaceShare = 0.004;  // of the photo; assumed: smaller pat
 constexpr double kLeastOfLargest = 0.12;   // assumed
 constexpr double kMargin = 0.10;           // of a face's box, seen round it; assumed
 constexpr double kLeastMuscle = 0.004;     // of the face; assumed
+constexpr double kLookPixels = 5e5;        // of the second look; finer is beyond the network
 
 cv::Mat Ellipse(double radius) {
   const int r = std::max(1, static_cast<int>(std::lround(radius)));
@@ -47,9 +48,37 @@ cv::Mat BestPiece(const cv::Mat& mask, const cv::Mat& near) {
   return labels == static_cast<int>(best);
 }
 
-void Fill(LayoutFace& face, const cv::Mat& kind) {
-  face.bone = (kind == kLayoutBone) & face.mask;
-  face.muscles = MusclesOf(kind, face.mask);
+// The grid of the second look for a canvas.
+cv::Size LookSize(cv::Size canvas) {
+  const double s = std::min(1.0, std::sqrt(kLookPixels / static_cast<double>(canvas.area())));
+  return {std::max(8, static_cast<int>(std::lround(canvas.width * s))),
+          std::max(8, static_cast<int>(std::lround(canvas.height * s)))};
+}
+
+cv::Mat Fitted(const cv::Mat& mask, cv::Size size) {
+  if (mask.size() == size) return mask.clone();
+  cv::Mat out;
+  cv::resize(mask, out, size, 0, 0, cv::INTER_LINEAR);
+  return out > 127;
+}
+
+// Muscles and bone found on the look's grid, brought to the canvas.
+void Fill(LayoutFace& face, const cv::Mat& kind, const cv::Mat& mask, cv::Size canvas) {
+  face.mask = Fitted(mask, canvas);
+  face.bone = Fitted((kind == kLayoutBone) & mask, canvas) & face.mask;
+  const MuscleMap found = MusclesOf(kind, mask);
+  face.muscles.labels = cv::Mat::zeros(canvas, CV_32S);
+  face.muscles.eye_certain = found.eye_certain;
+  for (const MuscleRegion& region : found.regions) {
+    MuscleRegion own;
+    own.name = region.name;
+    own.mask = Fitted(region.mask, canvas) & face.mask & (face.muscles.labels == 0);
+    own.area_px = cv::countNonZero(own.mask);
+    if (own.area_px < 10) continue;
+    face.muscles.regions.push_back(own);
+    face.muscles.labels.setTo(static_cast<int>(face.muscles.regions.size()), own.mask);
+  }
+  face.bone.setTo(0, face.muscles.labels > 0);
   face.other = face.mask & (face.muscles.labels == 0) & ~face.bone;
 }
 
@@ -254,31 +283,30 @@ MuscleMap MusclesOf(const cv::Mat& kind, const cv::Mat& mask) {
 
 LayoutFace LookAtFace(const Canvas& canvas, const cv::Mat& near, const cv::Mat& others) {
   LayoutFace face;
-  const LayoutMap layout = MapLayout(canvas.rgb, canvas.rgb.size());
-  cv::Mat inside = (layout.kind > 0) & ~canvas.ignore;
-  const double width = std::sqrt(std::max(1, cv::countNonZero(near)));
+  const cv::Size size = LookSize(canvas.rgb.size());
+  const LayoutMap layout = MapLayout(canvas.rgb, size);
+  cv::Mat barred;
+  cv::resize(canvas.ignore | others, barred, size, 0, 0, cv::INTER_NEAREST);
+  cv::Mat seen;
+  cv::resize(near, seen, size, 0, 0, cv::INTER_NEAREST);
+  const double width = std::sqrt(std::max(1, cv::countNonZero(seen)));
   cv::Mat wide;
-  {
-    // Dilation by a fiftieth of the face on a small copy: the first look is that coarse.
-    cv::Mat small;
-    const double s = std::min(1.0, 200.0 / width);
-    cv::resize(near, small, cv::Size(), s, s, cv::INTER_NEAREST);
-    cv::dilate(small, small, Ellipse(std::max(1.0, 0.02 * width * s)));
-    cv::resize(small, wide, near.size(), 0, 0, cv::INTER_NEAREST);
-  }
-  wide.setTo(0, others);
-  inside &= wide;
-  face.mask = BestPiece(inside, near);
-  FillHoles(face.mask);
-  face.mask.setTo(0, canvas.ignore);
-  Fill(face, layout.kind);
+  cv::dilate(seen, wide, Ellipse(0.02 * width));  // the first look is that coarse
+  const cv::Mat inside = (layout.kind > 0) & wide & ~barred;
+  cv::Mat mask = BestPiece(inside, seen);
+  FillHoles(mask);
+  mask.setTo(0, barred);
+  Fill(face, layout.kind, mask, canvas.rgb.size());
   return face;
 }
 
 LayoutFace LookInside(const Canvas& canvas, const cv::Mat& mask) {
   LayoutFace face;
+  const cv::Size size = LookSize(canvas.rgb.size());
+  cv::Mat small;
+  cv::resize(mask, small, size, 0, 0, cv::INTER_NEAREST);
+  Fill(face, MapLayout(canvas.rgb, size).kind, small, canvas.rgb.size());
   face.mask = mask.clone();
-  Fill(face, MapLayout(canvas.rgb, canvas.rgb.size()).kind);
   return face;
 }
 

@@ -12,6 +12,7 @@
 #include "face/fat_map.h"
 #include "face/fleck_measures.h"
 #include "face/layout_faces.h"
+#include "face/learned_fat.h"
 #include "face/meat_mask.h"
 #include "face/muscles.h"
 #include "face/outline.h"
@@ -89,7 +90,9 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
   const std::optional<double> px_per_mm = canvas.px_per_mm;
   const double rel_sd = request.plane ? request.plane->relative_sd : 0.0;
   mask.setTo(0, canvas.ignore);
-  const FatMap fat = MapFat(canvas.rgb, mask, FatOptions{});
+  const FatMap fat = request.method == MethodName::kLearned
+                         ? MapFatLearned(canvas.rgb, mask)
+                         : MapFat(canvas.rgb, mask, FatOptions{});
   const double area_px = cv::countNonZero(mask);
   const double mm_px = px_per_mm.value_or(std::sqrt(area_px) / kStandInFaceMm);
 
@@ -135,6 +138,7 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
   one.codes.setTo(int(report::Tissue::kLean), mask);
   one.codes.setTo(int(report::Tissue::kMuscleFat), fat.detected & in_muscle & mask);
   one.codes.setTo(int(report::Tissue::kOtherFat), fat.detected & ~in_muscle & mask);
+  if (layout) one.codes.setTo(int(report::Tissue::kBone), layout->bone);
   one.codes.setTo(int(report::Tissue::kUnreadable), fat.unreadable & mask & ~fat.detected);
   cv::Mat unreadable = fat.unreadable & ~fat.detected;
 
@@ -165,7 +169,7 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
       muscle.marbling_pct.high = std::min(100.0, std::max(muscle.marbling_pct.high, 1.6 * m + 1.0));
     }
     muscle.outline_px = OutlineOf(region.mask, canvas);
-    if (region.name == report::MuscleName::kLongissimus) eye = region.mask;
+    if (&region == &muscles.regions.front()) eye = region.mask;
     face.muscles.push_back(std::move(muscle));
   }
   if (request.framing == Framing::kCrop) {
@@ -173,7 +177,17 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
     face.cover.mean = Measured::Unknown("mm", why);
     face.cover.at_three_quarters = Measured::Unknown("mm", why);
   } else {
-    face.cover = MeasureCover(mask, in_muscle, eye, px_per_mm, rel_sd);
+    CoverInput cover{mask, in_muscle, eye, {}, {}, {}, px_per_mm, rel_sd};
+    cover.chine = cv::Mat::zeros(mask.size(), CV_8U);
+    for (const auto& region : muscles.regions) {
+      if (region.name == report::MuscleName::kSpinalis) cover.cap = region.mask;
+      if (region.name == report::MuscleName::kMultifidus ||
+          region.name == report::MuscleName::kComplexus) {
+        cover.chine |= region.mask;
+      }
+    }
+    if (layout) cover.bone = layout->bone;
+    face.cover = MeasureCover(cover);
   }
 
   const cv::Point2d middle =
