@@ -2,10 +2,11 @@
 #include "face/face_colour.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
+#include <tuple>
 #include <vector>
 
+#include "photo/colour_read.h"
 #include "photo/srgb.h"
 
 namespace ribwright::face {
@@ -13,36 +14,55 @@ namespace {
 
 constexpr double kZ90 = 1.6448536269514722;
 
+constexpr double kSheenShare = 0.15;   // assumed
+constexpr double kFoldShare = 0.05;    // assumed
+constexpr double kSamples = 2e4;
+// The light's plane reaches beyond the card: it may not leave what falling off 2:1 allows (assumed).
+constexpr double kLeastLight = 0.4;
+constexpr double kMostLight = 2.5;
+
 }  // namespace
 
-report::Lab ReadFaceColour(const cv::Mat& rgb, const cv::Mat& where,
-                           const photo::ColourReference& colour, double light,
-                           std::optional<double> bloom_min, bool is_lean) {
-  std::array<std::vector<std::uint8_t>, 3> values;
-  const int step = std::max(1, static_cast<int>(std::sqrt(double(rgb.total()) / 4e5)));
-  for (int y = 0; y < rgb.rows; y += step) {
-    for (int x = 0; x < rgb.cols; x += step) {
+report::Lab ReadFaceColour(const Canvas& canvas, const cv::Mat& where,
+                           const photo::ColourReference& colour, std::optional<double> bloom_min,
+                           bool is_lean) {
+  const photo::LightField field(colour);
+  std::vector<cv::Vec3d> seen;
+  double light_sd = 0.0;
+  const int step =
+      std::max(1, static_cast<int>(std::sqrt(std::max(1, cv::countNonZero(where)) / kSamples)));
+  for (int y = 0; y < where.rows; y += step) {
+    for (int x = 0; x < where.cols; x += step) {
       if (!where.at<std::uint8_t>(y, x)) continue;
-      const auto& p = rgb.at<cv::Vec3b>(y, x);
-      for (int c = 0; c < 3; ++c) values[static_cast<std::size_t>(c)].push_back(p[c]);
+      const auto& p = canvas.rgb.at<cv::Vec3b>(y, x);
+      const cv::Point2d at = Through(canvas.photo_from_canvas, x + 0.5, y + 0.5);
+      const photo::LightAt light = field.At(at.x, at.y);
+      light_sd += light.relative_sd;
+      const cv::Vec3d linear(photo::LinearFromSrgb(p[0] / 255.0),
+                             photo::LinearFromSrgb(p[1] / 255.0),
+                             photo::LinearFromSrgb(p[2] / 255.0));
+      seen.push_back(
+          colour.XyzAt(linear, std::clamp(light.relative, kLeastLight, kMostLight)));
     }
   }
   report::Lab lab;
-  if (values[0].size() < 50) {
+  if (seen.size() < 50) {
     const char* reason = is_lean ? "too little lean free of glare" : "too little fat in view";
     lab.L = Measured::Unknown("L*", reason);
     lab.a = Measured::Unknown("a*", reason);
     lab.b = Measured::Unknown("b*", reason);
     return lab;
   }
-  cv::Vec3d linear;
-  for (std::size_t c = 0; c < 3; ++c) {
-    auto& v = values[c];
-    const auto mid = v.begin() + static_cast<std::ptrdiff_t>(v.size() / 2);
-    std::nth_element(v.begin(), mid, v.end());
-    linear[static_cast<int>(c)] = photo::LinearFromSrgb(*mid / 255.0) / std::max(0.05, light);
-  }
-  const photo::LabColour value = photo::LabFromXyz(colour.xyz_from_linear * linear);
+  light_sd /= static_cast<double>(seen.size());
+  std::sort(seen.begin(), seen.end(), [](const auto& p, const auto& q) {
+    return std::tie(p[1], p[0], p[2]) < std::tie(q[1], q[0], q[2]);
+  });
+  const auto first = static_cast<std::size_t>(kFoldShare * static_cast<double>(seen.size()));
+  const auto last = seen.size() - static_cast<std::size_t>(kSheenShare *
+                                                           static_cast<double>(seen.size()));
+  cv::Vec3d sum(0, 0, 0);
+  for (std::size_t i = first; i < last; ++i) sum += seen[i];
+  const photo::LabColour value = photo::LabFromXyz(sum / static_cast<double>(last - first));
   // Doubt, 1 SD an axis: calibrated from the card's residual, otherwise assumed (exposure moves L*
   // most).
   double sd_l = 8.0;
@@ -50,7 +70,8 @@ report::Lab ReadFaceColour(const cv::Mat& rgb, const cv::Mat& where,
   std::string basis = "uncalibrated camera colour, assumed spread";
   if (colour.status.calibrated) {
     const double de = std::max(1.0, colour.de00_sd);
-    sd_l = std::hypot(de, 1.5);
+    // L* + 16 goes with the cube root of light.
+    sd_l = std::hypot(de, (value.L + 16.0) / 3.0 * light_sd);
     sd_ab = std::hypot(de, 1.0);
     basis = "card with entered patch values: residual and light";
   } else if (colour.status.source != "none" && !colour.status.source.empty()) {

@@ -7,15 +7,17 @@
 #include <opencv2/core.hpp>
 #include <optional>
 
+#include "face/canvas.h"
 #include "photo/colour_reference.h"
 #include "report/photo_report.h"
 
 namespace ribwright::face {
 
-// Median colour of the pixels of `where` (CV_8U) on `rgb` (CV_8UC3). `light`: the face's light
-// against the card's. Unknown with a reason where fewer than 50 pixels are seen.
-report::Lab ReadFaceColour(const cv::Mat& rgb, const cv::Mat& where,
-                           const photo::ColourReference& colour, double light,
-                           std::optional<double> bloom_min, bool is_lean);
+// Colour of the pixels of `where` (CV_8U) on the canvas: the mean of linear light, each pixel divided
+// by the light at its place, the brightest 15 % (sheen) and darkest 5 % (folds) left out by
+// luminance (assumed). Unknown with a reason where fewer than 50 pixels are seen.
+report::Lab ReadFaceColour(const Canvas& canvas, const cv::Mat& where,
+                           const photo::ColourReference& colour, std::optional<double> bloom_min,
+                           bool is_lean);
 
 }  // namespace ribwright::face

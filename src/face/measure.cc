@@ -23,39 +23,6 @@ namespace {
 constexpr char kRevision[] = "2";
 constexpr double kStandInFaceMm = 110.0;  // assumed: a face's width where no scale is known
 
-double LightAt(const photo::ColourReference& colour, double x, double y) {
-  // Log-linear plane through the card's paper readings; the median where they are few.
-  const auto& r = colour.light;
-  if (r.empty()) return 1.0;
-  std::vector<double> sorted;
-  for (const auto& one : r) sorted.push_back(one.relative);
-  std::nth_element(sorted.begin(), sorted.begin() + std::ptrdiff_t(sorted.size() / 2),
-                   sorted.end());
-  const double median = sorted[sorted.size() / 2];
-  if (r.size() < 6) return median;
-  cv::Mat a(int(r.size()), 3, CV_64F);
-  cv::Mat b(int(r.size()), 1, CV_64F);
-  double cx = 0.0;
-  double cy = 0.0;
-  for (const auto& one : r) {
-    cx += one.x_px / double(r.size());
-    cy += one.y_px / double(r.size());
-  }
-  for (int i = 0; i < a.rows; ++i) {
-    const auto& one = r[static_cast<std::size_t>(i)];
-    a.at<double>(i, 0) = 1.0;
-    a.at<double>(i, 1) = one.x_px - cx;
-    a.at<double>(i, 2) = one.y_px - cy;
-    b.at<double>(i) = std::log(std::max(1e-3, one.relative));
-  }
-  cv::Mat solution;
-  if (!cv::solve(a, b, solution, cv::DECOMP_SVD)) return median;
-  const double log_light = solution.at<double>(0) + solution.at<double>(1) * (x - cx) +
-                           solution.at<double>(2) * (y - cy);
-  // The plane reaches beyond the card: it may not leave what falling off 2:1 allows (assumed).
-  return std::clamp(std::exp(log_light), 0.4 * median, 2.5 * median);
-}
-
 struct OneFace {
   report::Face face;
   Canvas canvas;
@@ -190,16 +157,13 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
     face.cover = MeasureCover(cover);
   }
 
-  const cv::Point2d middle =
-      Through(canvas.photo_from_canvas, canvas.rgb.cols / 2.0, canvas.rgb.rows / 2.0);
-  const double light = LightAt(request.colour, middle.x, middle.y);
   cv::Mat plain = in_muscle & (fat.contrast < 0.08) & ~fat.unreadable;
   cv::Mat thick;
-  cv::erode(fat.detected, thick, cv::getStructuringElement(cv::MORPH_ELLIPSE, cv::Size(5, 5)));
+  cv::erode(request.method == MethodName::kLearned ? cv::Mat(fat.fraction > 0.9F) : fat.detected,
+            thick, cv::getStructuringElement(cv::MORPH_ELLIPSE, cv::Size(5, 5)));
   thick &= ~fat.unreadable;
-  face.lean_colour =
-      ReadFaceColour(canvas.rgb, plain, request.colour, light, request.bloom_min, true);
-  face.fat_colour = ReadFaceColour(canvas.rgb, thick, request.colour, light, std::nullopt, false);
+  face.lean_colour = ReadFaceColour(canvas, plain, request.colour, request.bloom_min, true);
+  face.fat_colour = ReadFaceColour(canvas, thick, request.colour, std::nullopt, false);
   one.canvas = std::move(canvas);
   return one;
 }
