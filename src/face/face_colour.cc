@@ -14,10 +14,11 @@ namespace {
 
 constexpr double kZ90 = 1.6448536269514722;
 
-constexpr double kSheenShare = 0.15;   // assumed
-constexpr double kFoldShare = 0.05;    // assumed
+constexpr double kSheenShare = 0.15;  // assumed
+constexpr double kFoldShare = 0.05;   // assumed
 constexpr double kSamples = 2e4;
-// The light's plane reaches beyond the card: it may not leave what falling off 2:1 allows (assumed).
+// The light's plane reaches beyond the card: it may not leave what falling off 2:1 allows
+// (assumed).
 constexpr double kLeastLight = 0.4;
 constexpr double kMostLight = 2.5;
 
@@ -41,8 +42,7 @@ report::Lab ReadFaceColour(const Canvas& canvas, const cv::Mat& where,
       const cv::Vec3d linear(photo::LinearFromSrgb(p[0] / 255.0),
                              photo::LinearFromSrgb(p[1] / 255.0),
                              photo::LinearFromSrgb(p[2] / 255.0));
-      seen.push_back(
-          colour.XyzAt(linear, std::clamp(light.relative, kLeastLight, kMostLight)));
+      seen.push_back(colour.XyzAt(linear, std::clamp(light.relative, kLeastLight, kMostLight)));
     }
   }
   report::Lab lab;
@@ -58,8 +58,8 @@ report::Lab ReadFaceColour(const Canvas& canvas, const cv::Mat& where,
     return std::tie(p[1], p[0], p[2]) < std::tie(q[1], q[0], q[2]);
   });
   const auto first = static_cast<std::size_t>(kFoldShare * static_cast<double>(seen.size()));
-  const auto last = seen.size() - static_cast<std::size_t>(kSheenShare *
-                                                           static_cast<double>(seen.size()));
+  const auto last =
+      seen.size() - static_cast<std::size_t>(kSheenShare * static_cast<double>(seen.size()));
   cv::Vec3d sum(0, 0, 0);
   for (std::size_t i = first; i < last; ++i) sum += seen[i];
   const photo::LabColour value = photo::LabFromXyz(sum / static_cast<double>(last - first));

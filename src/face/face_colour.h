@@ -13,8 +13,8 @@
 
 namespace ribwright::face {
 
-// Colour of the pixels of `where` (CV_8U) on the canvas: the mean of linear light, each pixel divided
-// by the light at its place, the brightest 15 % (sheen) and darkest 5 % (folds) left out by
+// Colour of the pixels of `where` (CV_8U) on the canvas: the mean of linear light, each pixel
+// divided by the light at its place, the brightest 15 % (sheen) and darkest 5 % (folds) left out by
 // luminance (assumed). Unknown with a reason where fewer than 50 pixels are seen.
 report::Lab ReadFaceColour(const Canvas& canvas, const cv::Mat& where,
                            const photo::ColourReference& colour, std::optional<double> bloom_min,

@@ -10,6 +10,7 @@
 #include "face/cover.h"
 #include "face/face_colour.h"
 #include "face/fat_map.h"
+#include "face/fitted_face.h"
 #include "face/fleck_measures.h"
 #include "face/layout_faces.h"
 #include "face/learned_fat.h"
@@ -20,7 +21,7 @@
 namespace ribwright::face {
 namespace {
 
-constexpr char kRevision[] = "2";
+constexpr char kRevision[] = "3";
 constexpr double kStandInFaceMm = 110.0;  // assumed: a face's width where no scale is known
 
 struct OneFace {
@@ -164,6 +165,18 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
   thick &= ~fat.unreadable;
   face.lean_colour = ReadFaceColour(canvas, plain, request.colour, request.bloom_min, true);
   face.fat_colour = ReadFaceColour(canvas, thick, request.colour, std::nullopt, false);
+  if (request.method == MethodName::kLearned) {
+    SpreadCauses causes;
+    if (request.plane) {
+      const cv::Point2d middle =
+          Through(canvas.photo_from_canvas, canvas.rgb.cols / 2.0, canvas.rgb.rows / 2.0);
+      causes.px_per_mm = request.plane->PxPerMm(middle.x, middle.y);
+      causes.scale_relative_sd = rel_sd;
+    }
+    causes.unreadable_pct = face.unreadable_pct;
+    causes.patch_values = request.colour.status.calibrated;
+    FitIntervals(face, causes);
+  }
   one.canvas = std::move(canvas);
   return one;
 }
