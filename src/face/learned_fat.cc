@@ -1,19 +1,53 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "face/learned_fat.h"
 
+#include <algorithm>
 #include <opencv2/imgproc.hpp>
 
 #include "face/learned_map.h"
 
 namespace ribwright::face {
+namespace {
+
+constexpr float kDetected = 0.31F;   // of the share; set on phantoms with the share itself
+constexpr float kFleckCore = 0.5F;   // a fleck holds such a pixel; set on 12 work phantoms
+constexpr double kRimPx = 16.0;      // a lit rim's reach on a canvas; assumed
+constexpr float kSolidShare = 0.6F;  // mean share round a pixel of true cover; assumed
+
+// How far a pixel's share counts as seen fat near the face's edge: light catches on the rim of a
+// cut, and only solid fat there is cover. 1 inside, falling to 0 at the edge.
+cv::Mat RimWeight(const cv::Mat& share, const cv::Mat& mask) {
+  cv::Mat padded;
+  cv::copyMakeBorder(mask, padded, 1, 1, 1, 1, cv::BORDER_CONSTANT, cv::Scalar(0));
+  cv::Mat depth;
+  cv::distanceTransform(padded, depth, cv::DIST_L2, 3);
+  cv::Mat weight = depth(cv::Rect(1, 1, mask.cols, mask.rows)) / kRimPx;
+  cv::min(weight, 1.0, weight);
+  cv::Mat inside;
+  mask.convertTo(inside, CV_32F, 1.0 / 255.0);
+  cv::Mat mean;
+  cv::Mat under;
+  constexpr double kSigma = 6.0;
+  cv::GaussianBlur(share, mean, cv::Size(), kSigma);
+  cv::GaussianBlur(inside, under, cv::Size(), kSigma);
+  mean /= cv::max(under, 1e-3);
+  weight.setTo(1.0F, mean > kSolidShare);
+  return weight;
+}
+
+}  // namespace
 
 FatMap MapFatLearned(const cv::Mat& rgb, const cv::Mat& mask) {
   const LearnedMaps maps = LearnedMap::Shared().Read(rgb);
   FatMap map;
   map.fraction = maps.fat_share.clone();
   map.fraction.setTo(0.0F, mask == 0);
-  map.detected = (map.fraction >= 0.5F) & mask;
+  map.detected = (map.fraction.mul(RimWeight(map.fraction, mask)) >= kDetected) & mask;
   map.unreadable = (maps.label == static_cast<int>(MapTissue::kGlare)) & mask;
+  // Faint shares far from any fleck are sheen, not fat.
+  cv::Mat core = map.fraction >= kFleckCore;
+  cv::dilate(core, core, cv::getStructuringElement(cv::MORPH_ELLIPSE, cv::Size(5, 5)));
+  map.fraction.setTo(0.0F, core == 0);
   map.contrast = map.fraction.clone();
   return map;
 }

@@ -10,8 +10,8 @@
 #include "face/cover.h"
 #include "face/face_colour.h"
 #include "face/fat_map.h"
-#include "face/fitted_face.h"
 #include "face/fleck_measures.h"
+#include "face/interval_spread.h"
 #include "face/layout_faces.h"
 #include "face/learned_fat.h"
 #include "face/meat_mask.h"
@@ -165,7 +165,7 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
   thick &= ~fat.unreadable;
   face.lean_colour = ReadFaceColour(canvas, plain, request.colour, request.bloom_min, true);
   face.fat_colour = ReadFaceColour(canvas, thick, request.colour, std::nullopt, false);
-  if (request.method == MethodName::kLearned) {
+  if (request.method == MethodName::kLearned && request.framing == Framing::kFace) {
     SpreadCauses causes;
     if (request.plane) {
       const cv::Point2d middle =
@@ -175,7 +175,7 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
     }
     causes.unreadable_pct = face.unreadable_pct;
     causes.patch_values = request.colour.status.calibrated;
-    FitIntervals(face, causes);
+    FitFaceIntervals(face, causes);
   }
   one.canvas = std::move(canvas);
   return one;
