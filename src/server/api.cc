@@ -69,6 +69,15 @@ bool HasBody(const httplib::Request& request) {
   return !length.empty() && length != "0";
 }
 
+// An unread body would be taken for the next request: a small one is read, for the connection's
+// sake; the rest of a large one is cut off.
+void PassOver(const httplib::Request& request, const httplib::ContentReader& reader) {
+  const std::string length = request.get_header_value("Content-Length");
+  const bool small = !length.empty() && length.size() <= 6;
+  const bool passed = small && reader([](const char*, std::size_t) { return true; });
+  if (!passed) HttpServer::CloseAfterAnswer();
+}
+
 }  // namespace
 
 std::string CookieOf(const httplib::Request& request, std::string_view name) {
@@ -194,11 +203,7 @@ Status Api::CheckParameters(const Operation& operation, Call& call) const {
 }
 
 Status Api::ReadBody(const Operation& operation, Call& call) const {
-  if (operation.body_types.empty()) {
-    // A body nobody asked for is not read either.
-    if (call.reader != nullptr && HasBody(*call.http)) HttpServer::CloseAfterAnswer();
-    return {};
-  }
+  if (operation.body_types.empty()) return {};
   std::string type = Lower(call.http->get_header_value("Content-Type"));
   type = type.substr(0, type.find_first_of("; "));
   if (!operation.body_types.contains(type)) {
@@ -217,6 +222,7 @@ Status Api::ReadBody(const Operation& operation, Call& call) const {
                       if (!too_large) call.body_text.append(data, size);
                       return !too_large;
                     });
+  if (too_large || (!read && HasBody(*call.http))) HttpServer::CloseAfterAnswer();
   if (too_large) {
     return Fail(Code::kRequestTooLarge,
                 "The request is larger than " + std::to_string(most >> 20) + " MiB.", "body",
@@ -281,17 +287,26 @@ Result<Answer> Api::Serve(const httplib::Request& request, const httplib::Conten
 
 void Api::Handle(const httplib::Request& request, httplib::Response& response,
                  const httplib::ContentReader* reader, const Handler& other) const {
+  bool read = false;
+  std::optional<httplib::ContentReader> watched;
+  if (reader != nullptr) {
+    watched.emplace(
+        [&read, reader](httplib::ContentReceiver receiver) {
+          read = true;
+          return (*reader)(std::move(receiver));
+        },
+        nullptr);
+  }
   Result<Answer> answer = Fail(Error{});
   // The one catch of a request: our own faults become a 500 without their text.
   try {
-    answer = Serve(request, reader, other);
+    answer = Serve(request, watched ? &*watched : nullptr, other);
   } catch (const std::exception& fault) {
     if (options_.log) options_.log(request.method + " " + request.path + ": " + fault.what());
     answer = Fail(Code::kInternal, "A fault in the program; please report it.", "", "Try again.");
   }
+  if (reader != nullptr && !read && HasBody(request)) PassOver(request, *reader);
   if (!answer) {
-    // The rest of an unread body would be taken for the next request.
-    if (reader != nullptr && HasBody(request)) HttpServer::CloseAfterAnswer();
     const Error& error = answer.error();
     Answer problem = Answer::Of(ProblemOf(error, request.path), StatusOf(error.code));
     problem.type = "application/problem+json";
@@ -307,6 +322,8 @@ void Api::Handle(const httplib::Request& request, httplib::Response& response,
     }
     answer = std::move(problem);
   }
+  // Said too, so that the client does not send its next request there.
+  if (HttpServer::ClosesAfterAnswer()) answer->headers.emplace_back("Connection", "close");
   Send(request, std::move(*answer), response);
 }
 

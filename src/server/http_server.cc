@@ -64,6 +64,7 @@ void HttpServer::Stop() {
 }
 
 void HttpServer::CloseAfterAnswer() { serving.close = true; }
+bool HttpServer::ClosesAfterAnswer() { return serving.close; }
 
 void HttpServer::AllowUntil(Connection::Clock::time_point deadline) {
   if (serving.connection != nullptr) serving.connection->ExtendTo(deadline);

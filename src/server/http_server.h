@@ -47,6 +47,7 @@ class HttpServer : private httplib::Server {
   // For the handler, about the connection it serves: close it after the answer, since its body was
   // not read; give a long upload more time.
   static void CloseAfterAnswer();
+  static bool ClosesAfterAnswer();
   static void AllowUntil(Connection::Clock::time_point deadline);
 
  private:

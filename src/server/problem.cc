@@ -20,11 +20,16 @@ int StatusOf(Code code) {
     case Code::kSetupClosed:
       return 403;
     case Code::kNotFound:
+    case Code::kPieceUnknown:
+    case Code::kEntryUnknown:
+    case Code::kPhotoNotKept:
       return 404;
     case Code::kMethodNotAllowed:
       return 405;
     case Code::kNameTaken:
     case Code::kLastOwner:
+    case Code::kPieceGone:
+    case Code::kPieceCodeTaken:
       return 409;
     case Code::kChangedMeanwhile:
       return 412;
@@ -43,8 +48,11 @@ int StatusOf(Code code) {
     case Code::kJudgeCrashed:
     case Code::kDataUnusable:
     case Code::kOutputUnwritable:
+    case Code::kStoreUnusable:
+    case Code::kStoreDamaged:
       return 500;
     case Code::kJudgeBusy:
+    case Code::kStoreBusy:
     case Code::kStopping:
       return 503;
     case Code::kJudgeTimedOut:
