@@ -44,7 +44,8 @@ export async function visit(options: VisitOptions = {}): Promise<Visit> {
   page.on('pageerror', (error) => wrong.push(String(error)));
   page.on('console', (message) => {
     // before the sign-in the page asks who is signed in, and the browser logs that nobody is
-    if (message.type() !== 'error' || message.location().url.endsWith('/api/v1/session')) return;
+    if (message.type() !== 'error' || /\/api\/v1\/(session|settings)$/.test(message.location().url))
+      return;
     if (options.expectErrors !== true) wrong.push(message.text());
   });
   context.on('request', (request) => {

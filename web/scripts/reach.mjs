@@ -46,7 +46,7 @@ async function served(data) {
     said += chunk;
     if (said.includes('Stop with Ctrl-C')) break;
   }
-  return { child, url: /serves at (\S+)/.exec(said)[1], token: /token=(\S+)/.exec(said)[1] };
+  return { child, url: /serves at (\S+?)\/?\s/.exec(said)[1], token: /token=(\S+)/.exec(said)[1] };
 }
 
 // Seconds from the request for the page until its heading is painted.

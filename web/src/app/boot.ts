@@ -2,7 +2,7 @@
 // How the page starts: who is signed in, or that nobody is, that the owner is still to be made, or
 // that the program is out of reach; in the last case with what was known before.
 import { request, url, setCsrfToken } from '../api/client';
-import type { Trouble } from '../api/result';
+import type { Result, Trouble } from '../api/result';
 import type { Session, Settings, SetupState } from '../api/types';
 import { setLanguage } from '../text';
 import { forgetLast, keepLast, lastKnown } from './session';
@@ -26,9 +26,13 @@ function outOfReach(trouble: Trouble): Start {
   return { kind: 'signed_in', ...last, reach: false };
 }
 
-export async function startWith(session: Session): Promise<Start> {
+// `asked`: the settings, where they were asked for already.
+export async function startWith(
+  session: Session,
+  asked: Promise<Result<Settings>> = request<Settings>(url('settings')),
+): Promise<Start> {
   setCsrfToken(session.csrf_token);
-  const settings = await request<Settings>(url('settings'));
+  const settings = await asked;
   if (!settings.ok) return outOfReach(settings.trouble);
   setLanguage(settings.value.language);
   keepLast(session, settings.value);
@@ -36,8 +40,10 @@ export async function startWith(session: Session): Promise<Start> {
 }
 
 export async function start(): Promise<Start> {
+  // both at once: on a slow phone each question costs
+  const asked = request<Settings>(url('settings'));
   const session = await request<Session>(url('session'));
-  if (session.ok) return startWith(session.value);
+  if (session.ok) return startWith(session.value, asked);
   if (session.trouble.status === 401) return signedOut();
   return outOfReach(session.trouble);
 }
