@@ -157,8 +157,10 @@ Written WriteFor(store::Store& store, LoadClock& clock, int writers, int togethe
         std::vector<ledger::Draft> drafts;
         for (int i = 0; i < together; ++i) {
           const auto piece = pieces[static_cast<std::size_t>(t * together + i) % pieces.size()];
-          drafts.push_back({ledger::Moved{piece, turn % 2 == 0 ? "display" : "cold room"},
-                            clock.now(), "ada", fmt::format("bench-{:016}", key++), ""});
+          ledger::Payload payload = ledger::Moved{piece, turn % 4 == 0 ? "display" : "cold room"};
+          if (turn % 2 == 1) payload = ledger::Tasted{piece, "nutty, tender", 80.0};
+          drafts.push_back(
+              {std::move(payload), clock.now(), "ada", fmt::format("bench-{:016}", key++), ""});
         }
         ++turn;
         const auto results = store.writer().Append(std::move(drafts), ledger::Together::kEachAlone);
@@ -220,8 +222,24 @@ void Writes(store::Store& store, LoadClock& clock, const fs::path& folder, doubl
        {Case{"one at a time, waiting for each", 1, 1, 0.0},
         Case{"16 requests in flight", 16, 1, 500.0}, Case{"lists of 64 events", 1, 64, 500.0},
         Case{"16 lists of 16 events in flight", 16, 16, 500.0}}) {
-    const Written written = WriteFor(store, clock, c.writers, c.together, seconds, pieces);
-    const double bare = BareInserts(folder, written.rows, written.a_commit);
+    // In turns, so that what else the machine does falls on both alike.
+    constexpr int kTurns = 8;
+    Written written;
+    std::vector<double> ratios;
+    double bare_seconds = 0.0;
+    double ours_seconds = 0.0;
+    for (int turn = 0; turn < kTurns; ++turn) {
+      const Written part = WriteFor(store, clock, c.writers, c.together, seconds / kTurns, pieces);
+      const double bare_rate = BareInserts(folder, part.rows, part.a_commit);
+      const auto count = static_cast<double>(part.rows.size());
+      ours_seconds += count / part.events_a_second;
+      bare_seconds += count / bare_rate;
+      ratios.push_back(part.events_a_second / bare_rate);
+      written.a_commit += part.a_commit / kTurns;
+      written.rows.insert(written.rows.end(), part.rows.begin(), part.rows.end());
+    }
+    written.events_a_second = static_cast<double>(written.rows.size()) / ours_seconds;
+    const double bare = static_cast<double>(written.rows.size()) / bare_seconds;
     const std::string note =
         fmt::format("{:.1f} a commit; one flush of this disk {:.2f} ms", written.a_commit, flush);
     const std::string name = fmt::format("durable events a second, {}", c.name);
@@ -231,7 +249,8 @@ void Writes(store::Store& store, LoadClock& clock, const fs::path& folder, doubl
       fmt::print("# {}: {:.0f} /s ({})\n", name, written.events_a_second, note);
     }
     Show(AtLeast(fmt::format("of bare inserts of the same bytes, {}", c.name),
-                 written.events_a_second / bare, 0.3, "", 2, fmt::format("bare {:.0f} /s", bare)));
+                 Quantile(ratios, 0.5), 0.3, "", 2,
+                 fmt::format("median of {} turns; bare {:.0f} /s", kTurns, bare)));
   }
 }
 

@@ -5,6 +5,7 @@
 
 #include "ledger/draft_check.h"
 #include "ledger/text_check.h"
+#include "math/rng.h"
 
 namespace ribwright::ledger {
 namespace {
@@ -120,6 +121,40 @@ TEST(DraftJson, RefusesWhatItCannotUseAndSaysWhere) {
   }
   EXPECT_EQ(Read(R"({"kind":"moved","piece":"OX","location":"x"})").error().code,
             Code::kPieceUnknown);
+}
+
+TEST(EventJson, ReadsAnyBytesWithoutAFault) {
+  math::Rng rng(5);
+  int taken = 0;
+  for (int round = 0; round < 4000; ++round) {
+    const std::vector<Payload> all = OneOfEach();
+    const Payload& payload = all[rng.Below(static_cast<std::uint32_t>(all.size()))];
+    std::string data = DataJson(payload);
+    for (std::uint32_t edit = rng.Below(4); edit > 0; --edit) {
+      const std::size_t at = rng.Below(static_cast<std::uint32_t>(data.size()));
+      switch (rng.Below(3)) {
+        case 0:
+          data[at] = static_cast<char>(rng.Below(256));
+          break;
+        case 1:
+          data.erase(at, 1 + rng.Below(8));
+          break;
+        default:
+          data.insert(at, data.substr(rng.Below(static_cast<std::uint32_t>(data.size())), 9));
+      }
+      if (data.empty()) data.assign(1, '{');
+    }
+    const auto read = PayloadFromData(KindOf(payload), data);
+    if (read && CheckDraft({*read, {1}, "ada", "k", ""})) {
+      ++taken;
+      EXPECT_TRUE(PayloadFromData(KindOf(payload), DataJson(*read)));
+    }
+    std::string draft = R"({"kind":")";
+    draft.append(KindText(KindOf(payload))).append("\",").append(data, 1);
+    (void)Read(draft);
+    (void)WithChanges(payload, data);
+  }
+  EXPECT_GT(taken, 500);
 }
 
 Draft With(Payload payload) { return {std::move(payload), {1}, "ada", "k", ""}; }

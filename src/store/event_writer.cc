@@ -194,16 +194,16 @@ Status EventWriter::NameNewPieces(Connection& connection, Payload& payload,
 }
 
 Result<ledger::Change> EventWriter::ChangeOf(Connection& connection, const Event& event) {
-  std::map<PieceId, ledger::Piece> before;
+  before_.clear();
   for (const PieceId id : ledger::PiecesOf(event.draft.payload)) {
     if (id.value > head_->piece) continue;  // made by this event
     auto piece = FindPiece(connection, id);
     if (!piece) return Fail(piece.error());
-    if (*piece) before.emplace(id, std::move(**piece));
+    if (*piece) before_.emplace(id, std::move(**piece));
   }
   return ledger::Apply(event, [&](PieceId id) -> const ledger::Piece* {
-    const auto found = before.find(id);
-    return found == before.end() ? nullptr : &found->second;
+    const auto found = before_.find(id);
+    return found == before_.end() ? nullptr : &found->second;
   });
 }
 
@@ -212,8 +212,11 @@ Status EventWriter::Write(Connection& connection, const Event& event, const std:
   if (const Status done = InsertEvent(connection, names_, event, data); !done) return done;
   if (const Status done = WriteCountLines(connection, names_, event); !done) return done;
   for (const ledger::Piece& piece : change.pieces) {
+    const auto before = before_.find(piece.id);
     const Status done = piece.made_by == event.number ? InsertPiece(connection, names_, piece)
-                                                      : UpdatePiece(connection, names_, piece);
+                        : before != before_.end()
+                            ? UpdatePiece(connection, names_, before->second, piece)
+                            : UpdatePiece(connection, names_, piece);
     if (!done) return done;
   }
   if (const Status done = WriteWords(connection, event); !done) return done;

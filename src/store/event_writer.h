@@ -9,6 +9,7 @@
 // caller rolls back.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 
@@ -46,6 +47,7 @@ class EventWriter {
                                  const StoredEvent& stored);
 
   std::optional<Head> head_;
+  std::map<ledger::PieceId, ledger::Piece> before_;  // pieces that the event names, as they were
   Names names_;
 };
 

@@ -147,7 +147,8 @@ Status InsertPiece(Connection& connection, Names& names, const Piece& piece) {
 
 Status UpdatePiece(Connection& connection, Names& names, const Piece& piece) {
   auto row = connection.Prepare(
-      "UPDATE piece SET cut = ?, state = ?, mass_mg = ?, basis = ?, mass_at_ms = ?, location = ?,"
+      "UPDATE OR FAIL piece SET cut = ?, state = ?, mass_mg = ?, basis = ?, mass_at_ms = ?, "
+      "location = ?,"
       " moved_at_ms = ?, cost_minor = ?, currency = ?, received_ms = ?, made_ms = ?,"
       " ageing_since_ms = ?, aged_ms = ?, changed_ms = ?, version = ?, supplier = ?, lot = ?,"
       " slaughtered = ? WHERE id = ?");
@@ -161,6 +162,36 @@ Status UpdatePiece(Connection& connection, Names& names, const Piece& piece) {
     row->BindNull(18);
   }
   return row->Bind(19, piece.id.value).Run();
+}
+
+Status UpdatePiece(Connection& connection, Names& names, const Piece& before, const Piece& piece) {
+  // Most events leave these columns as they are, and the two foreign keys among them unchecked.
+  if (piece.cut != before.cut || piece.location != before.location ||
+      piece.received != before.received || piece.supplier != before.supplier ||
+      piece.lot != before.lot || piece.slaughtered != before.slaughtered ||
+      piece.made != before.made) {
+    return UpdatePiece(connection, names, piece);
+  }
+  auto row = connection.Prepare(
+      "UPDATE OR FAIL piece SET state = ?, mass_mg = ?, basis = ?, mass_at_ms = ?, moved_at_ms = ?,"
+      " cost_minor = ?, currency = ?, ageing_since_ms = ?, aged_ms = ?, changed_ms = ?,"
+      " version = ? WHERE id = ?");
+  if (!row) return Fail(row.error());
+  row->Bind(1, ledger::StateText(piece.state)).Bind(2, piece.mass.milligrams());
+  row->Bind(3, ledger::BasisText(piece.basis)).Bind(4, piece.mass_at.ms);
+  row->Bind(5, piece.moved_at.ms);
+  if (piece.cost) {
+    row->Bind(6, piece.cost->minor).Bind(7, piece.cost->currency.text());
+  } else {
+    row->BindNull(6).BindNull(7);
+  }
+  if (piece.ageing_since) {
+    row->Bind(8, piece.ageing_since->ms);
+  } else {
+    row->BindNull(8);
+  }
+  row->Bind(9, std::int64_t{piece.aged.count()}).Bind(10, piece.changed.ms);
+  return row->Bind(11, piece.version).Bind(12, piece.id.value).Run();
 }
 
 }  // namespace ribwright::store

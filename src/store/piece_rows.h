@@ -43,5 +43,8 @@ Result<ledger::Piece> GetPiece(Connection& connection, ledger::PieceId id);
 
 Status InsertPiece(Connection& connection, Names& names, const ledger::Piece& piece);
 Status UpdatePiece(Connection& connection, Names& names, const ledger::Piece& piece);
+// The same where it is known what the row holds.
+Status UpdatePiece(Connection& connection, Names& names, const ledger::Piece& before,
+                   const ledger::Piece& piece);
 
 }  // namespace ribwright::store

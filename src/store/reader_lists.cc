@@ -197,8 +197,12 @@ Result<std::vector<ledger::SearchHit>> SqliteReader::Search(std::string_view que
         for (const std::int64_t number : numbers) {
           auto stored = GetEvent(connection, number);
           if (!stored) return Fail(stored.error());
-          const auto piece =
-              BestPiece(connection, number, ledger::PiecesOf(stored->event.draft.payload), query);
+          std::vector<PieceId> about = ledger::PiecesOf(stored->event.draft.payload);
+          const auto kind = ledger::KindOf(stored->event.draft.payload);
+          // Only these have words of several pieces; a count may be about thousands.
+          const bool makes = kind == ledger::EventKind::kCut || kind == ledger::EventKind::kTrimmed;
+          if (!makes && about.size() > 1) about.resize(1);
+          const auto piece = BestPiece(connection, number, about, query);
           if (!piece) return Fail(piece.error());
           if (!*piece) continue;
           more.push_back({number, **piece, SnippetOf(stored->event, **piece)});

@@ -125,6 +125,9 @@ Result<Connection> Connection::Open(const std::filesystem::path& file, OpenAs as
       SQLITE_OPEN_NOMUTEX | (as == OpenAs::kReadOnly ? SQLITE_OPEN_READONLY
                              : as == OpenAs::kCreate ? SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE
                                                      : SQLITE_OPEN_READWRITE);
+  // Before the first connection only; later calls are refused and change nothing. Without it every
+  // allocation of every connection passes one lock.
+  sqlite3_config(SQLITE_CONFIG_MEMSTATUS, 0);
   sqlite3* db = nullptr;
   const int code = sqlite3_open_v2(file.c_str(), &db, flags, nullptr);
   Connection connection(db);  // also closes what failed to open
@@ -133,12 +136,14 @@ Result<Connection> Connection::Open(const std::filesystem::path& file, OpenAs as
   sqlite3_busy_timeout(db, 5000);
   sqlite3_db_config(db, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
   sqlite3_db_config(db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
+  // Writing keeps SQLite's own choice of temp_store: in memory, its list of pages to undo is walked
+  // after every statement, which makes large transactions quadratic.
   const char* settings =
       as == OpenAs::kReadOnly
           ? "PRAGMA foreign_keys = ON; PRAGMA query_only = ON; PRAGMA cache_size = -16000; "
             "PRAGMA temp_store = MEMORY;"
           : "PRAGMA foreign_keys = ON; PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; "
-            "PRAGMA cache_size = -64000; PRAGMA temp_store = MEMORY; "
+            "PRAGMA cache_size = -64000; "
             "PRAGMA wal_autocheckpoint = 4000; PRAGMA journal_size_limit = 67108864;";
   if (const Status set = connection.Execute(settings); !set) {
     Error error = set.error();

@@ -156,7 +156,7 @@ class SqliteStore final : public Store, public ledger::Writer {
   ReaderPool pool_;
   SqliteReader reader_;
   EventWriter events_;
-  WriteQueue queue_;  // last: its thread uses all of the above
+  WriteQueue queue_;
 };
 
 }  // namespace

@@ -1,17 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
-// Store: the house's database in its data folder, with one writing thread and a few reading
-// connections.
+// Store: the house's database in its data folder, with one writing connection and a few
+// reading ones.
 //
 // DIR/ribwright.db is SQLite in WAL mode with full durability; DIR/photos holds photos by hash,
 // DIR/backup the backups. Open makes what is missing and migrates (migrations.h).
 //
-// Writing: Write hands a task to the one writing thread and waits. That thread takes all tasks
-// that wait, runs each inside its own savepoint of one transaction and commits once, so that many
-// writers share one flush of the disk (group commit); each caller returns after that flush. A task
-// that fails is rolled back alone; if the commit fails (disk full), every task of the group is
-// told so and nothing of it is there. Tasks must be quick, must touch nothing but the connection
-// and what they own, and must not call Write. The server's own tables (users, sessions) are
-// written through Write too, and read through Read.
+// Writing: Write hands over a task and waits. One caller at a time takes all tasks that wait, runs
+// each inside its own savepoint of one transaction and commits once, so that many writers share one
+// flush of the disk (group commit); each caller returns after that flush, and its task may have run
+// in another caller's thread. A task that fails is rolled back alone; if the commit fails (disk
+// full), every task of the group is told so and nothing of it is there. Tasks must be quick, must
+// touch nothing but the connection and what they own, and must not call Write. The server's own
+// tables (users, sessions) are written through Write too, and read through Read.
 //
 // Reading: Read borrows one of the read-only connections, inside a transaction, so all it reads is
 // of one commit. It never waits for the writer; it waits where all connections are borrowed.

@@ -25,50 +25,42 @@ WriteQueue::WriteQueue(Connection connection, std::function<void()> on_begin,
                        std::function<void()> on_undo)
     : connection_(std::move(connection)),
       on_begin_(std::move(on_begin)),
-      on_undo_(std::move(on_undo)),
-      thread_([this] { Loop(); }) {}
-
-WriteQueue::~WriteQueue() {
-  {
-    const std::lock_guard lock(mutex_);
-    stopping_ = true;
-  }
-  arrived_.notify_all();
-  thread_.join();
-}
+      on_undo_(std::move(on_undo)) {}
 
 Status WriteQueue::Run(Task task) {
-  RIBWRIGHT_CHECK(std::this_thread::get_id() != thread_.get_id());
   Waiting waiting;
   waiting.task = std::move(task);
   std::unique_lock lock(mutex_);
-  RIBWRIGHT_CHECK(!stopping_);
+  RIBWRIGHT_CHECK(!led_ || leader_ != std::this_thread::get_id());
   queue_.push_back(&waiting);
-  arrived_.notify_one();
-  finished_.wait(lock, [&] { return waiting.done; });
+  while (!waiting.done) {
+    if (led_) {
+      finished_.wait(lock);
+    } else {
+      Lead(lock);
+    }
+  }
   if (waiting.fault) std::rethrow_exception(waiting.fault);
   return waiting.result;
 }
 
-void WriteQueue::Loop() {
-  std::unique_lock lock(mutex_);
-  for (;;) {
-    arrived_.wait(lock, [&] { return stopping_ || !queue_.empty(); });
-    if (queue_.empty()) return;
-    std::vector<Waiting*> group;
-    if (queue_.size() <= kMostTogether) {
-      group.swap(queue_);
-    } else {
-      const auto end = queue_.begin() + static_cast<std::ptrdiff_t>(kMostTogether);
-      group.assign(queue_.begin(), end);
-      queue_.erase(queue_.begin(), end);
-    }
-    lock.unlock();
-    RunGroup(group);
-    lock.lock();
-    for (Waiting* waiting : group) waiting->done = true;
-    finished_.notify_all();
+void WriteQueue::Lead(std::unique_lock<std::mutex>& lock) {
+  std::vector<Waiting*> group;
+  if (queue_.size() <= kMostTogether) {
+    group.swap(queue_);
+  } else {
+    const auto end = queue_.begin() + static_cast<std::ptrdiff_t>(kMostTogether);
+    group.assign(queue_.begin(), end);
+    queue_.erase(queue_.begin(), end);
   }
+  led_ = true;
+  leader_ = std::this_thread::get_id();
+  lock.unlock();
+  RunGroup(group);
+  lock.lock();
+  led_ = false;
+  for (Waiting* waiting : group) waiting->done = true;
+  finished_.notify_all();
 }
 
 bool WriteQueue::RunTask(Waiting& waiting) {

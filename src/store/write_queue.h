@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
-// WriteQueue: the one writing thread of a store and its group commits (store.h says what callers
-// may rely on).
+// WriteQueue: one writer at a time, and its group commits (store.h says what callers may rely on).
 //
-// Run hands a task over and waits until the group that it was in is on the disk. `on_begin` is
-// called at the start of each transaction and `on_undo` whenever something was rolled back, so
-// that what the tasks remember of the database can be forgotten. Exceptions of a task (a
-// programmer's fault) are thrown again in Run, after its rollback. The destructor finishes what
-// waits.
+// Run hands a task over and waits until the group that it was in is on the disk. There is no thread
+// of its own: of the callers that wait, one takes all that waits and runs it as a group while the
+// others sleep, so that a lone caller never waits for another thread to wake. `on_begin` is called
+// at the start of each transaction and `on_undo` whenever something was rolled back, so that what
+// the tasks remember of the database can be forgotten. Exceptions of a task (a programmer's fault)
+// are thrown again in its Run, after its rollback. No call may be running when it is destroyed.
 #pragma once
 
 #include <atomic>
@@ -27,7 +27,6 @@ class WriteQueue {
   using Task = std::function<Status(Connection&)>;
 
   WriteQueue(Connection connection, std::function<void()> on_begin, std::function<void()> on_undo);
-  ~WriteQueue();
   WriteQueue(const WriteQueue&) = delete;
   WriteQueue& operator=(const WriteQueue&) = delete;
 
@@ -41,7 +40,7 @@ class WriteQueue {
     std::exception_ptr fault;
     bool done = false;
   };
-  void Loop();
+  void Lead(std::unique_lock<std::mutex>& lock);
   void RunGroup(const std::vector<Waiting*>& group);
   bool RunTask(Waiting& waiting);  // false: the whole transaction is gone
 
@@ -49,12 +48,11 @@ class WriteQueue {
   std::function<void()> on_begin_;
   std::function<void()> on_undo_;
   std::mutex mutex_;
-  std::condition_variable arrived_;
   std::condition_variable finished_;
   std::vector<Waiting*> queue_;
-  bool stopping_ = false;
+  bool led_ = false;  // a caller is running a group
+  std::thread::id leader_;
   std::atomic<std::int64_t> commits_{0};
-  std::thread thread_;  // last: it uses all of the above
 };
 
 }  // namespace ribwright::store

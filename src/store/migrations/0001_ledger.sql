@@ -36,15 +36,16 @@ CREATE TABLE location (
   name TEXT NOT NULL UNIQUE
 ) STRICT;
 
+-- Two references are checked at the commit: checked at once, SQLite keeps a journal of each update.
 CREATE TABLE piece (
   id INTEGER PRIMARY KEY,
   code TEXT NOT NULL UNIQUE,
-  cut INTEGER NOT NULL REFERENCES cut,
+  cut INTEGER NOT NULL REFERENCES cut DEFERRABLE INITIALLY DEFERRED,
   state TEXT NOT NULL,
   mass_mg INTEGER NOT NULL CHECK (mass_mg >= 0),
   basis TEXT NOT NULL,
   mass_at_ms INTEGER NOT NULL,
-  location INTEGER NOT NULL REFERENCES location,
+  location INTEGER NOT NULL REFERENCES location DEFERRABLE INITIALLY DEFERRED,
   moved_at_ms INTEGER NOT NULL,
   cost_minor INTEGER,
   currency TEXT,
