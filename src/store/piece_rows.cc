@@ -172,6 +172,16 @@ Status UpdatePiece(Connection& connection, Names& names, const Piece& before, co
       piece.made != before.made) {
     return UpdatePiece(connection, names, piece);
   }
+  // What was only looked at or tasted leaves the index of stock alone, too.
+  if (piece.state == before.state && piece.mass == before.mass && piece.basis == before.basis &&
+      piece.mass_at == before.mass_at && piece.moved_at == before.moved_at &&
+      piece.cost == before.cost && piece.ageing_since == before.ageing_since &&
+      piece.aged == before.aged) {
+    auto seen =
+        connection.Prepare("UPDATE OR FAIL piece SET changed_ms = ?, version = ? WHERE id = ?");
+    if (!seen) return Fail(seen.error());
+    return seen->Bind(1, piece.changed.ms).Bind(2, piece.version).Bind(3, piece.id.value).Run();
+  }
   auto row = connection.Prepare(
       "UPDATE OR FAIL piece SET state = ?, mass_mg = ?, basis = ?, mass_at_ms = ?, moved_at_ms = ?,"
       " cost_minor = ?, currency = ?, ageing_since_ms = ?, aged_ms = ?, changed_ms = ?,"

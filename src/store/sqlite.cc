@@ -144,7 +144,7 @@ Result<Connection> Connection::Open(const std::filesystem::path& file, OpenAs as
             "PRAGMA temp_store = MEMORY;"
           : "PRAGMA foreign_keys = ON; PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; "
             "PRAGMA cache_size = -64000; "
-            "PRAGMA wal_autocheckpoint = 4000; PRAGMA journal_size_limit = 67108864;";
+            "PRAGMA wal_autocheckpoint = 16000; PRAGMA journal_size_limit = 134217728;";
   if (const Status set = connection.Execute(settings); !set) {
     Error error = set.error();
     error.where = file.string();
