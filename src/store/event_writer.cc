@@ -194,7 +194,6 @@ Status EventWriter::NameNewPieces(Connection& connection, Payload& payload,
 }
 
 Result<ledger::Change> EventWriter::ChangeOf(Connection& connection, const Event& event) {
-  before_.clear();
   for (const PieceId id : ledger::PiecesOf(event.draft.payload)) {
     if (id.value > head_->piece) continue;  // made by this event
     auto piece = FindPiece(connection, id);
@@ -266,6 +265,7 @@ Result<ledger::Receipt> EventWriter::Append(Connection& connection, Draft draft,
   }
   const auto amendment = PrepareAmendment(connection, event);
   if (!amendment) return Fail(amendment.error());
+  before_.clear();
   auto change =
       *amendment ? ChangeByAmendment(connection, event, **amendment) : ChangeOf(connection, event);
   if (!change) return Fail(change.error());
