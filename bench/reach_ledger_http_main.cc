@@ -186,8 +186,8 @@ int Main(int argc, char** argv) {
     fmt::print("# through HTTP: {} events, {} pieces\n", ledger.events, ledger.pieces);
     Lookups(guest, ledger.pieces);
     std::vector<std::int64_t> pieces;
-    for (const json& piece :
-         json::parse(guest.Get("/pieces?state=in_stock&limit=500")).at("items")) {
+    const json stock = json::parse(guest.Get("/pieces?state=in_stock&limit=500"));
+    for (const json& piece : stock.at("items")) {
       pieces.push_back(std::stoll(piece.at("id").get<std::string>()));
     }
     const double serial = WritesASecond(guest, port, pieces, 1, seconds);

@@ -10,7 +10,7 @@ namespace ribwright::face {
 namespace {
 
 constexpr float kDetected = 0.31F;   // of the share; set on phantoms with the share itself
-constexpr float kFleckCore = 0.58F;   // a fleck holds such a pixel; set on 12 work phantoms
+constexpr float kFleckCore = 0.58F;  // a fleck holds such a pixel; set on 12 work phantoms
 constexpr double kRimPx = 16.0;      // a lit rim's reach on a canvas; assumed
 constexpr float kSolidShare = 0.6F;  // mean share round a pixel of true cover; assumed
 

@@ -51,6 +51,7 @@ Json TaskToJson(const JudgeTask& task) {
   json["card_ruler_mm"] = task.card_ruler_mm ? Json(*task.card_ruler_mm) : Json();
   json["edits"] = task.edits;
   json["only_picture"] = task.only_picture;
+  json["quick"] = task.quick;
   json["threads"] = task.threads;
   return json;
 }
@@ -60,8 +61,9 @@ Result<JudgeTask> TaskFromJson(const Json& json) {
   const auto options = json.find("options");
   const auto threads = Given<int>(json, "threads");
   const auto only = json.find("only_picture");
+  const auto quick = json.find("quick");
   if (options == json.end() || !options->is_object() || !threads || only == json.end() ||
-      !only->is_boolean()) {
+      !only->is_boolean() || quick == json.end() || !quick->is_boolean()) {
     return Fail(Code::kInternal, "The judge was asked in a way it does not know.", "", "");
   }
   task.options = *options;
@@ -70,6 +72,7 @@ Result<JudgeTask> TaskFromJson(const Json& json) {
   task.card_ruler_mm = Given<double>(json, "card_ruler_mm");
   task.edits = Given<std::string>(json, "edits").value_or("");
   task.only_picture = only->get<bool>();
+  task.quick = quick->get<bool>();
   task.threads = *threads;
   return task;
 }

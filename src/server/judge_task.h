@@ -22,6 +22,7 @@ struct JudgeTask {
   std::optional<double> card_ruler_mm;
   std::string edits;          // JSON as docs/format/edits.md; empty: none
   bool only_picture = false;  // decode and scale down, judge nothing
+  bool quick = false;         // somebody waits: no picture of the photo again, no overlay
   int threads = 2;
 };
 

@@ -101,8 +101,10 @@ Status SendPng(FrameKind kind, const Result<std::vector<std::uint8_t>>& png) {
 }
 
 // The report has gone out before: a person who waits for numbers does not wait for pictures.
-Status SendPictures(const programme::Judged& judged) {
-  if (const Status sent = SendPicture(judged.rgb); !sent) return sent;
+Status SendPictures(const programme::Judged& judged, bool quick) {
+  if (!quick) {
+    if (const Status sent = SendPicture(judged.rgb); !sent) return sent;
+  }
   if (judged.tissue.empty()) return {};
   const auto layers = programme::DrawLayers(judged.tissue, judged.report);
   if (!layers) return Fail(layers.error());
@@ -113,6 +115,7 @@ Status SendPictures(const programme::Judged& judged) {
   if (const Status sent = SendPng(FrameKind::kTissue, photo::EncodePng(judged.tissue)); !sent) {
     return sent;
   }
+  if (quick) return {};
   programme::OverlayOptions options;
   options.max_pixels = 4e6;  // for a screen; the full one comes from `ribwright judge`
   return SendPng(FrameKind::kOverlay, photo::EncodePng(programme::DrawOverlay(
@@ -140,7 +143,8 @@ int Judge(const std::vector<std::uint8_t>& bytes, const JudgeTask& task) {
   Send(FrameKind::kReport, report::ToJson(judged.report, false));
   if (!judged.report.error) {
     Send(FrameKind::kStage, "drawing");
-    if (const Status sent = SendPictures(judged); !sent) return SendProblem(sent.error());
+    if (const Status sent = SendPictures(judged, task.quick); !sent)
+      return SendProblem(sent.error());
   }
   Send(FrameKind::kEnd, "");
   return 0;

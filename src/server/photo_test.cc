@@ -161,6 +161,22 @@ TEST(Events, ADuplicateSendIsWrittenOnceAndAKeyServesOneThing) {
   EXPECT_EQ(owner.Get("/events").json()["items"].size(), 1U);
 }
 
+TEST(Events, ATimeThatTheClockDoesNotKnowYetIsRefusedWithItsMend) {
+  TestHouse house([](ServeOptions& options) {
+    options.store.clock = [] { return units::UtcTime{1'800'000'000'000}; };  // 2027-01-15T08:00Z
+  });
+  Client owner(house);
+  owner.MakeOwner(house);
+  const auto at = [&](const char* time) {
+    return owner.Post(
+        "/events", {{"kind", "received"}, {"cut", "rib"}, {"mass_g", 1000}, {"happened_at", time}});
+  };
+  EXPECT_EQ(at("2027-01-15T07:30:00Z").status, 201);
+  const Reply ahead = at("2027-01-15T09:00:00Z");
+  EXPECT_EQ(ahead.code(), "clock_skew");
+  EXPECT_FALSE(ahead.json().value("mend", "").empty());
+}
+
 TEST(Events, APieceCutTwiceIsRefusedWithWhatHappened) {
   TestHouse house;
   Client owner(house);

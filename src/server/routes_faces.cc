@@ -203,6 +203,7 @@ Result<Answer> PostEdits(House& house, const Call& call) {
   auto task = TaskWithSettings(house, *ParseJson(judging->options));
   if (!task) return Fail(task.error());
   task->edits = call.body_text;
+  task->quick = true;
   JudgeWanted wanted;
   wanted.photo = judging->photo;
   wanted.task = std::move(*task);

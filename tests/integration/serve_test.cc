@@ -153,6 +153,7 @@ TEST(Serve, JudgesAPhotoMeasuresItAgainAndStopsOnASignal) {
       static_cast<int>(
           std::chrono::duration_cast<std::chrono::milliseconds>(Clock::now() - begun).count()));
   EXPECT_EQ(edited["edited_from"], done["face_id"]);
+  EXPECT_EQ(edited["layers"].size(), 5U);  // the overlay is left out: somebody waits
   const int status = served.Stop(SIGTERM);
   EXPECT_TRUE(WIFEXITED(status));
   EXPECT_EQ(WEXITSTATUS(status), 0);
