@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "face/layout_map.h"
+#include "face/morphology.h"
 
 namespace ribwright::face {
 namespace {
@@ -18,17 +19,6 @@ constexpr double kLeastOfLargest = 0.12;   // assumed
 constexpr double kMargin = 0.10;           // of a face's box, seen round it; assumed
 constexpr double kLeastMuscle = 0.004;     // of the face; assumed
 constexpr double kLookPixels = 5e5;        // of the second look; finer is beyond the network
-
-cv::Mat Ellipse(double radius) {
-  const int r = std::max(1, static_cast<int>(std::lround(radius)));
-  return cv::getStructuringElement(cv::MORPH_ELLIPSE, cv::Size(2 * r + 1, 2 * r + 1));
-}
-
-void FillHoles(cv::Mat& mask) {
-  std::vector<std::vector<cv::Point>> rings;
-  cv::findContours(mask, rings, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
-  cv::drawContours(mask, rings, -1, cv::Scalar(255), cv::FILLED);
-}
 
 // The piece of `mask` with the largest share in `near`.
 cv::Mat BestPiece(const cv::Mat& mask, const cv::Mat& near) {
@@ -79,7 +69,6 @@ void Fill(LayoutFace& face, const cv::Mat& kind, const cv::Mat& mask, cv::Size c
     face.muscles.labels.setTo(static_cast<int>(face.muscles.regions.size()), own.mask);
   }
   face.bone.setTo(0, face.muscles.labels > 0);
-  face.other = face.mask & (face.muscles.labels == 0) & ~face.bone;
 }
 
 }  // namespace

@@ -17,9 +17,8 @@ namespace ribwright::face {
 MeatMask FindFaces(const cv::Mat& rgb, const cv::Mat& ignore);
 
 struct LayoutFace {
-  cv::Mat mask;   // CV_8U on the canvas: the face, holes filled
-  cv::Mat bone;   // CV_8U
-  cv::Mat other;  // CV_8U: fat outside muscles, as far as layout tells
+  cv::Mat mask;  // CV_8U on the canvas: the face, holes filled
+  cv::Mat bone;  // CV_8U
   MuscleMap muscles;
 };
 

@@ -3,7 +3,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <opencv2/dnn.hpp>
 #include <opencv2/imgproc.hpp>
+#include <span>
 
 #include "base/check.h"
 #include "face/network.h"
@@ -19,14 +21,21 @@ namespace {
 constexpr int kSide = 384;  // as trained
 constexpr int kClasses = 10;
 
+std::span<const std::uint8_t> Weights() {
+  return {rw_embedded_layout_network, rw_embedded_layout_network_end};
+}
+
 Network& TheNetwork() {
-  static Network network(
-      {rw_embedded_layout_network,
-       static_cast<std::size_t>(rw_embedded_layout_network_end - rw_embedded_layout_network)});
+  static Network network(Weights());
   return network;
 }
 
 }  // namespace
+
+const std::string& LayoutRevision() {
+  static const std::string revision = FingerprintOf(Weights());
+  return revision;
+}
 
 LayoutMap MapLayout(const cv::Mat& rgb, cv::Size size) {
   RIBWRIGHT_CHECK(rgb.type() == CV_8UC3 && !rgb.empty());
@@ -37,15 +46,7 @@ LayoutMap MapLayout(const cv::Mat& rgb, cv::Size size) {
   cv::Mat square(kSide, kSide, CV_8UC3, cv::Scalar::all(128));
   cv::resize(rgb, square(place), place.size(), 0, 0, s < 1.0 ? cv::INTER_AREA : cv::INTER_LINEAR);
 
-  const int dims[] = {1, 3, kSide, kSide};
-  cv::Mat blob(4, dims, CV_32F);
-  for (int c = 0; c < 3; ++c) {
-    cv::Mat plane(kSide, kSide, CV_32F, blob.ptr<float>(0, c));
-    cv::Mat one;
-    cv::extractChannel(square, one, c);
-    one.convertTo(plane, CV_32F, 1.0 / 255.0);
-  }
-  const cv::Mat scores = TheNetwork().Run(blob);
+  const cv::Mat scores = TheNetwork().Run(cv::dnn::blobFromImage(square, 1.0 / 255.0));
   RIBWRIGHT_CHECK(scores.dims == 4 && scores.size[1] == kClasses + 1);
 
   // The network was taught the class at input pixel 2i for its pixel i: 0.25 of its pixels before

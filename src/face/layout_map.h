@@ -10,6 +10,7 @@
 
 #include <cstdint>
 #include <opencv2/core.hpp>
+#include <string>
 
 #include "report/photo_report.h"
 
@@ -26,6 +27,9 @@ struct LayoutMap {
   cv::Mat kind;  // CV_8U: the codes above
   cv::Mat rim;   // CV_8U 0/255: rim of a face
 };
+
+// Fingerprint of the weights, for reports.
+const std::string& LayoutRevision();
 
 // rgb CV_8UC3 of any size, scaled to `size` in the answer. Deterministic; thread-safe.
 LayoutMap MapLayout(const cv::Mat& rgb, cv::Size size);

@@ -178,12 +178,9 @@ cv::Mat LearnedMap::Scores(const cv::Mat& tile) const {
   return out;
 }
 
-std::string LearnedMap::Revision() {
-  std::uint64_t h = 14695981039346656037ULL;  // FNV-1a's offset and prime: memory
-  for (const std::uint8_t b : Weights()) h = (h ^ b) * 1099511628211ULL;
-  std::string text(16, '0');
-  for (std::size_t k = 0; k < 16; ++k) text[15 - k] = "0123456789abcdef"[(h >> (4 * k)) & 15U];
-  return text;
+const std::string& LearnedMap::Revision() {
+  static const std::string revision = FingerprintOf(Weights());
+  return revision;
 }
 
 }  // namespace ribwright::face

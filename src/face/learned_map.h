@@ -77,7 +77,7 @@ class LearnedMap {
   cv::Mat Scores(const cv::Mat& tile) const;
 
   // Fingerprint of the weights, for reports: 16 hexadecimal digits (FNV-1a, 64 bit).
-  static std::string Revision();
+  static const std::string& Revision();
 
  private:
   std::unique_ptr<Network> network_;

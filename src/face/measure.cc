@@ -13,7 +13,9 @@
 #include "face/fleck_measures.h"
 #include "face/interval_spread.h"
 #include "face/layout_faces.h"
+#include "face/layout_map.h"
 #include "face/learned_fat.h"
+#include "face/learned_map.h"
 #include "face/meat_mask.h"
 #include "face/muscles.h"
 #include "face/outline.h"
@@ -23,6 +25,13 @@ namespace {
 
 constexpr char kRevision[] = "3";
 constexpr double kStandInFaceMm = 110.0;  // assumed: a face's width where no scale is known
+
+// Rules have a revision; networks are named by their weights as well.
+report::Method MethodOf(MethodName name) {
+  if (name == MethodName::kClassical) return {"classical", kRevision};
+  return {"learned", std::string(kRevision) + " layout " + LayoutRevision().substr(0, 8) +
+                         " tissue " + LearnedMap::Revision().substr(0, 8)};
+}
 
 struct OneFace {
   report::Face face;
@@ -242,7 +251,7 @@ Result<Outcome> Measure(const Request& request) {
                 "photo", "Use the full photo, not a thumbnail.");
   }
   Outcome outcome;
-  outcome.method = {request.method == MethodName::kLearned ? "learned" : "classical", kRevision};
+  outcome.method = MethodOf(request.method);
   outcome.tissue = cv::Mat::zeros(request.rgb.size(), CV_8U);
   std::vector<OneFace> faces;
   const cv::Rect whole(0, 0, request.rgb.cols, request.rgb.rows);

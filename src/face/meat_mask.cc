@@ -5,21 +5,13 @@
 #include <cmath>
 #include <opencv2/imgproc.hpp>
 
+#include "face/morphology.h"
+
 namespace ribwright::face {
 namespace {
 
 constexpr double kSmallPixels = 90e3;      // assumed: outline to about 1 % of the face's width
 constexpr double kLeastFaceShare = 0.012;  // assumed: smaller patches of meat are not faces
-
-cv::Mat Ellipse(int radius) {
-  return cv::getStructuringElement(cv::MORPH_ELLIPSE, cv::Size(2 * radius + 1, 2 * radius + 1));
-}
-
-void FillHoles(cv::Mat& mask) {
-  std::vector<std::vector<cv::Point>> rings;
-  cv::findContours(mask, rings, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
-  cv::drawContours(mask, rings, -1, cv::Scalar(255), cv::FILLED);
-}
 
 }  // namespace
 

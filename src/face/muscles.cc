@@ -5,15 +5,12 @@
 #include <cmath>
 #include <opencv2/imgproc.hpp>
 
+#include "face/morphology.h"
+
 namespace ribwright::face {
 namespace {
 
 constexpr double kWorkPxPerMm = 3.0;  // assumed: seams of 1 mm are 3 pixels
-
-cv::Mat Ellipse(double radius) {
-  const int r = std::max(1, static_cast<int>(std::lround(radius)));
-  return cv::getStructuringElement(cv::MORPH_ELLIPSE, cv::Size(2 * r + 1, 2 * r + 1));
-}
 
 double Elongation(const cv::Mat& mask) {
   std::vector<cv::Point> points;

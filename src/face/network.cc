@@ -10,6 +10,14 @@
 
 namespace ribwright::face {
 
+std::string FingerprintOf(std::span<const std::uint8_t> bytes) {
+  std::uint64_t h = 14695981039346656037ULL;  // FNV-1a's offset and prime: memory
+  for (const std::uint8_t b : bytes) h = (h ^ b) * 1099511628211ULL;
+  std::string text(16, '0');
+  for (std::size_t k = 0; k < 16; ++k) text[15 - k] = "0123456789abcdef"[(h >> (4 * k)) & 15U];
+  return text;
+}
+
 struct Network::Pool {
   std::span<const std::uint8_t> onnx;
   std::mutex mutex;

@@ -11,8 +11,12 @@
 #include <memory>
 #include <opencv2/core.hpp>
 #include <span>
+#include <string>
 
 namespace ribwright::face {
+
+// Fingerprint of a network's bytes, for reports: 16 hexadecimal digits (FNV-1a, 64 bit).
+std::string FingerprintOf(std::span<const std::uint8_t> bytes);
 
 class Network {
  public:

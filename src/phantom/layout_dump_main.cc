@@ -9,22 +9,16 @@
 // one more than report::MuscleName, 8 fat outside muscles, 9 bone. face: 0 none, else which face
 // counted from 1. A photo is fitted into the square, the rest is grey. The same arguments give the
 // same files.
-#include <malloc.h>
-
 #include <algorithm>
-#include <atomic>
 #include <cmath>
 #include <cstdio>
-#include <cstdlib>
-#include <cstring>
 #include <filesystem>
-#include <fstream>
 #include <opencv2/imgproc.hpp>
 #include <string>
-#include <thread>
 #include <vector>
 
 #include "math/rng.h"
+#include "phantom/dump_run.h"
 #include "phantom/render.h"
 #include "photo/decode.h"
 #include "report/tissue.h"
@@ -32,13 +26,8 @@
 namespace ribwright::phantom {
 namespace {
 
-struct Options {
-  std::uint64_t first = 0;
-  std::uint64_t count = 1;
-  int threads = 1;
+struct Options : DumpRun {
   int side = 384;
-  int batch = 32;
-  std::filesystem::path out;
 };
 
 constexpr int kRecordsPerSeed = 4;
@@ -151,40 +140,15 @@ void AppendSeed(std::uint64_t seed, const Options& o, std::vector<std::uint8_t>&
   }
 }
 
-int Run(const Options& o) {
-  cv::setNumThreads(1);  // whole seeds run side by side instead
-#ifdef __GLIBC__
-  mallopt(M_MMAP_THRESHOLD, 1 << 30);  // large pictures come and go
-  mallopt(M_TRIM_THRESHOLD, 1 << 30);
-#endif
-  std::filesystem::create_directories(o.out);
-  std::atomic<std::uint64_t> next{o.first};
-  std::atomic<bool> good{true};
-  std::vector<std::thread> workers;
-  for (int i = 0; i < o.threads; ++i) {
-    workers.emplace_back([&] {
-      for (;;) {
-        const std::uint64_t first = next.fetch_add(static_cast<std::uint64_t>(o.batch));
-        if (first >= o.first + o.count) return;
-        std::vector<std::uint8_t> bytes;
-        for (std::uint64_t s = first;
-             s < std::min(first + static_cast<std::uint64_t>(o.batch), o.first + o.count); ++s) {
-          AppendSeed(s, o, bytes);
-        }
-        const auto path = o.out / ("layout." + std::to_string(first) + ".bin");
-        const auto part = o.out / ("part." + std::to_string(first));
-        std::ofstream file(part, std::ios::binary);
-        file.write(reinterpret_cast<const char*>(bytes.data()),
-                   static_cast<std::streamsize>(bytes.size()));
-        file.close();
-        std::error_code error;
-        std::filesystem::rename(part, path, error);
-        if (!file.good() || error) good = false;
-      }
-    });
-  }
-  for (std::thread& w : workers) w.join();
-  return good ? 0 : 1;
+bool Batch(std::uint64_t first, std::uint64_t end, const Options& o) {
+  std::vector<std::uint8_t> bytes;
+  for (std::uint64_t seed = first; seed < end; ++seed) AppendSeed(seed, o, bytes);
+  // Renamed when whole: training takes files in while others are drawn.
+  const auto part = o.out / ("part." + std::to_string(first));
+  if (!WriteBytes(part, bytes)) return false;
+  std::error_code error;
+  std::filesystem::rename(part, o.out / ("layout." + std::to_string(first) + ".bin"), error);
+  return !error;
 }
 
 }  // namespace
@@ -192,29 +156,15 @@ int Run(const Options& o) {
 
 int main(int argc, char** argv) {
   ribwright::phantom::Options o;
-  for (int i = 1; i + 1 < argc; i += 2) {
-    const std::string key = argv[i];
-    const char* value = argv[i + 1];
-    if (key == "--first")
-      o.first = std::strtoull(value, nullptr, 10);
-    else if (key == "--count")
-      o.count = std::strtoull(value, nullptr, 10);
-    else if (key == "--threads")
-      o.threads = std::max(1, std::atoi(value));
-    else if (key == "--side")
-      o.side = std::max(64, std::atoi(value));
-    else if (key == "--batch")
-      o.batch = std::max(1, std::atoi(value));
-    else if (key == "--out")
-      o.out = value;
-    else
-      argc = 0;
-  }
-  if (o.out.empty() || argc < 2 || argc % 2 == 0) {
-    std::fprintf(stderr,
-                 "usage: layout_dump --out DIR [--first N] [--count N] [--threads N] [--side N] "
-                 "[--batch N]\n");
-    return 2;
-  }
-  return ribwright::phantom::Run(o);
+  CLI::App app(
+      "Renders many seeds small and writes whole scenes with what lies where, for training.");
+  ribwright::phantom::AddDumpOptions(app, o);
+  app.add_option("--side", o.side, "pixels of a record's side")
+      ->check(CLI::Range(64, 4096))
+      ->capture_default_str();
+  CLI11_PARSE(app, argc, argv);
+  const bool good = ribwright::phantom::RunBatches(o, [&](std::uint64_t first, std::uint64_t end) {
+    return ribwright::phantom::Batch(first, end, o);
+  });
+  return good ? 0 : 1;
 }

@@ -12,20 +12,15 @@
 // report::MuscleName. fat: share of the pixel that is fat, 0..255. Photos smaller than a tile are
 // mirrored at their border. The same arguments give the same files.
 #include <algorithm>
-#include <atomic>
 #include <cstdio>
-#include <cstdlib>
-#include <cstring>
 #include <filesystem>
-#include <fstream>
-#include <mutex>
 #include <opencv2/core.hpp>
 #include <string>
-#include <thread>
 #include <vector>
 
 #include "base/keep_memory.h"
 #include "math/rng.h"
+#include "phantom/dump_run.h"
 #include "phantom/render.h"
 #include "photo/decode.h"
 #include "photo/encode.h"
@@ -34,17 +29,12 @@
 namespace ribwright::phantom {
 namespace {
 
-struct Options {
-  std::uint64_t first = 0;
-  std::uint64_t count = 1;
-  int threads = 1;
+struct Options : DumpRun {
   int tile = 512;
   int tiles = 2;
-  int batch = 64;  // seeds a raw file
   double wide_share = 0.7;
   bool raw = false;
   Difficulty difficulty = Difficulty::kMixed;
-  std::filesystem::path out;
 };
 
 struct Tile {
@@ -109,20 +99,13 @@ std::vector<Tile> TilesOf(std::uint64_t seed, const Options& o) {
   return tiles;
 }
 
-bool Write(const std::filesystem::path& path, const std::vector<std::uint8_t>& bytes) {
-  std::ofstream file(path, std::ios::binary);
-  file.write(reinterpret_cast<const char*>(bytes.data()),
-             static_cast<std::streamsize>(bytes.size()));
-  return file.good();
-}
-
 bool WritePngs(const std::vector<Tile>& tiles, std::uint64_t seed, const Options& o) {
   bool good = true;
   for (std::size_t k = 0; k < tiles.size(); ++k) {
     const std::string stem = std::to_string(seed) + "_" + std::to_string(k);
     const auto put = [&](const cv::Mat& m, const char* what) {
       const auto png = photo::EncodePng(m);
-      good = good && png && Write(o.out / (stem + what), *png);
+      good = good && png && WriteBytes(o.out / (stem + what), *png);
     };
     put(tiles[k].photo, ".photo.png");
     put(tiles[k].label, ".label.png");
@@ -155,30 +138,8 @@ bool Batch(std::uint64_t first, std::uint64_t end, const Options& o) {
     if (!o.raw) good = WritePngs(tiles, seed, o) && good;
   }
   const std::string stem = "tiles." + std::to_string(first);
-  if (o.raw) good = Write(o.out / (stem + ".bin"), raw) && good;
-  return Write(o.out / (stem + ".csv"), {lines.begin(), lines.end()}) && good;
-}
-
-int Run(const Options& o) {
-  cv::setNumThreads(1);  // whole seeds run side by side instead
-  KeepFreedMemory();
-  std::filesystem::create_directories(o.out);
-  std::atomic<std::uint64_t> next{o.first};
-  std::atomic<bool> good{true};
-  std::vector<std::thread> workers;
-  for (int i = 0; i < o.threads; ++i) {
-    workers.emplace_back([&] {
-      for (;;) {
-        const std::uint64_t first = next.fetch_add(static_cast<std::uint64_t>(o.batch));
-        if (first >= o.first + o.count) return;
-        const std::uint64_t end =
-            std::min(first + static_cast<std::uint64_t>(o.batch), o.first + o.count);
-        if (!Batch(first, end, o)) good = false;
-      }
-    });
-  }
-  for (std::thread& w : workers) w.join();
-  return good ? 0 : 1;
+  if (o.raw) good = WriteBytes(o.out / (stem + ".bin"), raw) && good;
+  return WriteBytes(o.out / (stem + ".csv"), {lines.begin(), lines.end()}) && good;
 }
 
 }  // namespace
@@ -187,38 +148,23 @@ int Run(const Options& o) {
 int main(int argc, char** argv) {
   using ribwright::phantom::Options;
   Options o;
-  for (int i = 1; i + 1 < argc; i += 2) {
-    const std::string key = argv[i];
-    const char* value = argv[i + 1];
-    if (key == "--first")
-      o.first = std::strtoull(value, nullptr, 10);
-    else if (key == "--count")
-      o.count = std::strtoull(value, nullptr, 10);
-    else if (key == "--threads")
-      o.threads = std::max(1, std::atoi(value));
-    else if (key == "--tile")
-      o.tile = std::max(32, std::atoi(value));
-    else if (key == "--tiles-per-seed")
-      o.tiles = std::max(1, std::atoi(value));
-    else if (key == "--batch")
-      o.batch = std::max(1, std::atoi(value));
-    else if (key == "--wide-share")
-      o.wide_share = std::atof(value);
-    else if (key == "--format")
-      o.raw = std::strcmp(value, "raw") == 0;
-    else if (key == "--difficulty")
-      o.difficulty = ribwright::phantom::DifficultyFromText(value).value_or(o.difficulty);
-    else if (key == "--out")
-      o.out = value;
-    else
-      argc = 0;
-  }
-  if (o.out.empty() || argc < 2 || argc % 2 == 0) {
-    std::fprintf(stderr,
-                 "usage: phantom_dump --out DIR [--first N] [--count N] [--threads N] [--tile N]\n"
-                 "  [--tiles-per-seed N] [--wide-share X] [--format png|raw] [--batch N] "
-                 "[--difficulty D]\n");
-    return 2;
-  }
-  return ribwright::phantom::Run(o);
+  o.batch = 64;
+  CLI::App app("Renders many seeds and writes square tiles of photo and truth for training.");
+  ribwright::phantom::AddDumpOptions(app, o);
+  app.add_option("--tile", o.tile)->check(CLI::Range(32, 8192))->capture_default_str();
+  app.add_option("--tiles-per-seed", o.tiles)->check(CLI::Range(1, 64))->capture_default_str();
+  app.add_option("--wide-share", o.wide_share)->check(CLI::Range(0.0, 1.0))->capture_default_str();
+  std::string format = "png";
+  app.add_option("--format", format)->check(CLI::IsMember({"png", "raw"}))->capture_default_str();
+  std::string difficulty = "mixed";
+  app.add_option("--difficulty", difficulty)
+      ->check(CLI::IsMember({"easy", "mixed", "hard"}))
+      ->capture_default_str();
+  CLI11_PARSE(app, argc, argv);
+  o.raw = format == "raw";
+  o.difficulty = *ribwright::phantom::DifficultyFromText(difficulty);
+  const bool good = ribwright::phantom::RunBatches(o, [&](std::uint64_t first, std::uint64_t end) {
+    return ribwright::phantom::Batch(first, end, o);
+  });
+  return good ? 0 : 1;
 }

@@ -3,30 +3,13 @@
 
 #include <png.h>
 
-#include <csetjmp>
 #include <opencv2/core.hpp>
-#include <string>
 
 #include "base/check.h"
+#include "photo/png_sink.h"
 
 namespace ribwright::photo {
 namespace {
-
-struct Sink {
-  std::vector<std::uint8_t>* bytes = nullptr;
-  std::string problem;
-};
-
-void OnError(png_structp png, png_const_charp text) {
-  static_cast<Sink*>(png_get_error_ptr(png))->problem = text;
-  longjmp(png_jmpbuf(png), 1);
-}
-void OnWarning(png_structp, png_const_charp) {}
-void OnWrite(png_structp png, png_bytep data, std::size_t size) {
-  auto* sink = static_cast<Sink*>(png_get_io_ptr(png));
-  sink->bytes->insert(sink->bytes->end(), data, data + size);
-}
-void OnFlush(png_structp) {}
 
 struct Colours {
   std::array<png_color, 256> rgb;
@@ -66,21 +49,9 @@ Result<std::vector<std::uint8_t>> EncodeIndexedPng(const cv::Mat& indices,
     colours.rgb[at] = {entry.rgb[0], entry.rgb[1], entry.rgb[2]};
     colours.opacity[at] = entry.opacity;
   }
-  std::vector<std::uint8_t> bytes;
-  Sink sink{&bytes, {}};
-  png_structp png = png_create_write_struct(PNG_LIBPNG_VER_STRING, &sink, OnError, OnWarning);
-  png_infop info = png == nullptr ? nullptr : png_create_info_struct(png);
-  bool done = false;
-  if (info != nullptr) {
-    png_set_write_fn(png, &sink, OnWrite, OnFlush);
-    done = Write(png, info, indices, colours);
-  }
-  png_destroy_write_struct(&png, &info);
-  if (!done) {
-    return Fail(Code::kInternal, "The PNG encoder failed: " + sink.problem + ".",
-                "EncodeIndexedPng", "Free some memory and try again.");
-  }
-  return bytes;
+  return png_sink::Encoded({}, "EncodeIndexedPng", [&](png_structp png, png_infop info) {
+    return Write(png, info, indices, colours);
+  });
 }
 
 }  // namespace ribwright::photo

@@ -1,30 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <png.h>
 
-#include <csetjmp>
-#include <string>
+#include <utility>
 
 #include "base/check.h"
 #include "photo/encode.h"
+#include "photo/png_sink.h"
 
 namespace ribwright::photo {
 namespace {
-
-struct Sink {
-  std::vector<std::uint8_t>* bytes = nullptr;
-  std::string problem;
-};
-
-void OnError(png_structp png, png_const_charp text) {
-  static_cast<Sink*>(png_get_error_ptr(png))->problem = text;
-  longjmp(png_jmpbuf(png), 1);
-}
-void OnWarning(png_structp, png_const_charp) {}
-void OnWrite(png_structp png, png_bytep data, std::size_t size) {
-  auto* sink = static_cast<Sink*>(png_get_io_ptr(png));
-  sink->bytes->insert(sink->bytes->end(), data, data + size);
-}
-void OnFlush(png_structp) {}
 
 // Only plain data may live here: libpng leaves it by longjmp.
 bool Write(png_structp png, png_infop info, const cv::Mat& picture) {
@@ -51,20 +35,9 @@ Result<std::vector<std::uint8_t>> EncodePng(const cv::Mat& picture) {
   RIBWRIGHT_CHECK(picture.type() == CV_8UC1 || picture.type() == CV_8UC3);
   std::vector<std::uint8_t> bytes;
   bytes.reserve(picture.total() * picture.elemSize() / 4 + 1024);
-  Sink sink{&bytes, {}};
-  png_structp png = png_create_write_struct(PNG_LIBPNG_VER_STRING, &sink, OnError, OnWarning);
-  png_infop info = png == nullptr ? nullptr : png_create_info_struct(png);
-  bool done = false;
-  if (info != nullptr) {
-    png_set_write_fn(png, &sink, OnWrite, OnFlush);
-    done = Write(png, info, picture);
-  }
-  png_destroy_write_struct(&png, &info);
-  if (!done) {
-    return Fail(Code::kInternal, "The PNG encoder failed: " + sink.problem + ".", "EncodePng",
-                "Free some memory and try again.");
-  }
-  return bytes;
+  return png_sink::Encoded(std::move(bytes), "EncodePng", [&](png_structp png, png_infop info) {
+    return Write(png, info, picture);
+  });
 }
 
 }  // namespace ribwright::photo

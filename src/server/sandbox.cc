@@ -132,6 +132,12 @@ std::vector<std::string> Confinement::Words() const {
   return words;
 }
 
+Confinement ConfinementHere() {
+  const auto version = ::syscall(SYS_landlock_create_ruleset, nullptr, std::size_t{0},
+                                 LANDLOCK_CREATE_RULESET_VERSION);
+  return {.landlock = version >= 1, .seccomp = true};
+}
+
 Result<Confinement> Confine(const ConfineOptions& options) {
   Confinement confinement;
   if (!SetLimits(options) || ::prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0) != 0) {

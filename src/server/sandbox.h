@@ -34,6 +34,9 @@ struct ConfineOptions {
   std::size_t address_space_bytes = 0;  // 0: not bounded (sanitizers reserve terabytes)
 };
 
+// What Confine() will reach on this kernel, without confining anything.
+Confinement ConfinementHere();
+
 Result<Confinement> Confine(const ConfineOptions& options);
 
 }  // namespace ribwright::server

@@ -13,6 +13,7 @@
 #include "server/http_server.h"
 #include "server/install_page.h"
 #include "server/routes.h"
+#include "server/sandbox.h"
 #include "server/upload.h"
 
 namespace ribwright::server {
@@ -103,15 +104,8 @@ class ServingHouse final : public Serving {
 
  private:
   Status MakeApi(const std::filesystem::path& incoming) {
-    house_.emplace(House{*store_,
-                         *accounts_,
-                         *book_,
-                         *desk_,
-                         *settings_,
-                         options_.store.clock,
-                         incoming,
-                         [this] { return http_->Stopping(); },
-                         {"limits", "landlock", "seccomp"},
+    house_.emplace(House{*store_, *accounts_, *book_, *desk_, *settings_, options_.store.clock,
+                         incoming, [this] { return http_->Stopping(); }, ConfinementHere().Words(),
                          [this](const std::string& token, std::chrono::seconds lasts) {
                            return api_->SessionCookie(token, lasts);
                          }});
