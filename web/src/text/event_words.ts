@@ -21,7 +21,8 @@ function grams(data: Data, key: string, units: Units): string {
 
 function price(data: Data, key: string): string {
   const value = data[key];
-  if (typeof value !== 'object' || value === null || !('minor' in value) || !('currency' in value)) return '';
+  if (typeof value !== 'object' || value === null || !('minor' in value) || !('currency' in value))
+    return '';
   return money(value as Money, language);
 }
 

@@ -4,7 +4,9 @@ import { en, type Texts } from './en';
 
 const all: Record<string, { name: string; texts: Texts }> = { en: { name: 'English', texts: en } };
 
-export const languages: readonly [code: string, name: string][] = Object.entries(all).map(([code, { name }]) => [code, name]);
+export const languages: readonly [code: string, name: string][] = Object.entries(all).map(
+  ([code, { name }]) => [code, name],
+);
 
 export let t: Texts = en;
 export let language = 'en';

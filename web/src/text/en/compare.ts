@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: Apache-2.0
+
+export const compare = {
+  title: 'Side by side',
+  pickFirst: 'Pick the first face',
+  pickSecond: 'Pick the second face',
+  first: 'First',
+  second: 'Second',
+  change: 'Change',
+  swap: 'Swap',
+  few: 'Two judged faces are needed.',
+  words: 'In words',
+  differences: 'Differences, second less first',
+  drivers: 'What drives the difference in marbling',
+  driversUnit: 'percentage points',
+  toldApart: 'told apart',
+  notToldApart: 'not told apart',
+  ofMuscle: (what: string, muscle: string) =>
+    `${what.charAt(0).toUpperCase()}${what.slice(1)} of the ${muscle}`,
+  odds: (percent: string) => `second greater with ${percent}`,
+  sameScale: (mm: string) => `Both at the same scale; the bar is ${mm} long.`,
+  noScale:
+    'Without a scale in both photos the faces are shown at the same width, not at the same scale.',
+  of: {
+    marbling_pct: 'Marbling, all muscles',
+    fat_share_pct: 'All fat',
+    imf_pct: 'Chemical fat of the lean',
+    area: 'Area of the face',
+    lean_area: 'Area of lean',
+    cover_mm_mean: 'Cover, mean',
+    cover_mm_at_three_quarters: 'Cover at three quarters',
+    lean_L: 'Lean, L*',
+    lean_a: 'Lean, a*',
+    lean_b: 'Lean, b*',
+    fat_L: 'Fat, L*',
+    fat_a: 'Fat, a*',
+    fat_b: 'Fat, b*',
+  } as Record<string, string>,
+  muscle: { eye: 'eye', cap: 'cap' } as Record<string, string>,
+  measure: {
+    marbling_pct: 'marbling',
+    area: 'area',
+    flecks_per_cm2: 'flecks',
+    coarseness: 'coarseness',
+    evenness: 'unevenness',
+  } as Record<string, string>,
+};
