@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 // Judged faces as lines: a small picture, when and by whom, the eye's marbling with its interval.
 import { url } from '../api/client';
-import type { FaceLine } from '../api/types';
+import type { FaceLine, Page } from '../api/types';
 import { isKnown, show } from '../format/measured';
 import { dateTime } from '../format/time';
 import { language, t } from '../text';
+import type { Loaded } from './load';
 import { link } from './route';
 import { useUnits } from './session';
+import { Ready } from './trouble';
 
 function Marbling({ line }: { line: FaceLine }) {
   const units = useUnits();
@@ -76,5 +78,16 @@ export function FaceItems(props: {
         </li>
       ))}
     </ul>
+  );
+}
+
+// The faces judged last, or what to do where there is none.
+export function LatestFaces({ from }: { from: Loaded<Page<FaceLine>> }) {
+  return (
+    <Ready from={from}>
+      {({ items }) =>
+        items.length === 0 ? <p class="soft">{t.today.noFaces}</p> : <FaceItems lines={items} />
+      }
+    </Ready>
   );
 }

@@ -6,11 +6,11 @@ import { followJob } from '../../api/events';
 import type { Trouble } from '../../api/result';
 import type { FaceLine, Job, Page } from '../../api/types';
 import { url } from '../../api/client';
-import { FaceItems } from '../../app/face_list';
+import { LatestFaces } from '../../app/face_list';
 import { useLoad } from '../../app/load';
 import { go, link } from '../../app/route';
 import { useHouse, useMay } from '../../app/session';
-import { Ready, TroubleNotice } from '../../app/trouble';
+import { TroubleNotice } from '../../app/trouble';
 import { keep, newCapture, type Capture } from '../../offline/queue';
 import { sendCapture } from '../../offline/send';
 import { t } from '../../text';
@@ -144,15 +144,7 @@ export function JudgePage() {
       {mayRead && reach ? (
         <section class="stack">
           <h2>{t.judge.recent}</h2>
-          <Ready from={recent}>
-            {({ items }) =>
-              items.length === 0 ? (
-                <p class="soft">{t.today.noFaces}</p>
-              ) : (
-                <FaceItems lines={items} />
-              )
-            }
-          </Ready>
+          <LatestFaces from={recent} />
         </section>
       ) : null}
     </>

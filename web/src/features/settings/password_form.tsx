@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks';
 import { request, url } from '../../api/client';
 import type { Trouble } from '../../api/result';
+import { NewPasswordField } from '../../app/password_field';
 import { TroubleNotice } from '../../app/trouble';
 import { isPassword } from '../../domain/account';
 import { t } from '../../text';
@@ -15,12 +16,11 @@ export function PasswordForm() {
   const [tried, setTried] = useState(false);
   const [done, setDone] = useState(false);
   const [trouble, setTrouble] = useState<Trouble | null>(null);
-  const short = isPassword(after) ? undefined : t.setup.short;
 
   const send = async (event: Event) => {
     event.preventDefault();
     setTried(true);
-    if (short !== undefined) return;
+    if (!isPassword(after)) return;
     const body = { old_password: before, new_password: after };
     const answer = await request(url('session/password'), { method: 'PUT', body });
     if (!answer.ok) {
@@ -60,14 +60,11 @@ export function PasswordForm() {
         value={before}
         onValue={setBefore}
       />
-      <Field
+      <NewPasswordField
         label={t.settings.newPassword}
-        hint={t.setup.passwordHint}
-        type="password"
-        autocomplete="new-password"
         value={after}
         onValue={setAfter}
-        wrong={tried ? short : undefined}
+        tried={tried}
       />
       <div class="row">
         <Button type="submit" first>

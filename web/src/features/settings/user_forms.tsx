@@ -3,6 +3,7 @@ import { useRef, useState } from 'preact/hooks';
 import { newKey, request, url } from '../../api/client';
 import type { Trouble } from '../../api/result';
 import type { Role, User } from '../../api/types';
+import { NewPasswordField } from '../../app/password_field';
 import { TroubleNotice } from '../../app/trouble';
 import { isPassword, isUserName } from '../../domain/account';
 import { t } from '../../text';
@@ -20,12 +21,11 @@ export function NewUserForm(props: { onAdded: (name: string) => void; onCancel: 
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const once = useRef(newKey());
   const badName = isUserName(name) ? undefined : t.setup.badName;
-  const short = isPassword(password) ? undefined : t.setup.short;
 
   const send = async (event: Event) => {
     event.preventDefault();
     setTried(true);
-    if (badName !== undefined || short !== undefined) return;
+    if (badName !== undefined || !isPassword(password)) return;
     const body = { name, full_name: fullName.trim(), role, password };
     const answer = await request<User>(url('users'), { method: 'POST', body, once: once.current });
     if (answer.ok) {
@@ -54,14 +54,11 @@ export function NewUserForm(props: { onAdded: (name: string) => void; onCancel: 
         capitalize="sentences"
       />
       <Select label={t.users.role} value={role} options={roles()} onValue={setRole} />
-      <Field
+      <NewPasswordField
         label={t.setup.password}
-        hint={t.setup.passwordHint}
-        type="password"
-        autocomplete="new-password"
         value={password}
         onValue={setPassword}
-        wrong={tried ? short : undefined}
+        tried={tried}
       />
       <div class="row">
         <Button type="submit" first>
@@ -95,13 +92,11 @@ export function UserForm(props: { user: User; onChanged: () => void }) {
           {user.active ? t.users.shutOff : t.users.letIn}
         </Button>
       </div>
-      <Field
+      <NewPasswordField
         label={t.users.newPassword}
-        hint={t.setup.passwordHint}
-        type="password"
-        autocomplete="new-password"
         value={password}
         onValue={setPassword}
+        tried={false}
       />
       <div class="row">
         <Button disabled={!isPassword(password)} onClick={() => change({ password })}>

@@ -4,6 +4,7 @@ import { useState } from 'preact/hooks';
 import { request, url } from '../../api/client';
 import type { Trouble } from '../../api/result';
 import type { Session } from '../../api/types';
+import { NewPasswordField } from '../../app/password_field';
 import { TroubleNotice } from '../../app/trouble';
 import { isPassword, isUserName } from '../../domain/account';
 import { t } from '../../text';
@@ -26,13 +27,12 @@ export function SetupPage(props: SetupProps) {
   const [busy, setBusy] = useState(false);
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const badName = isUserName(name) ? undefined : t.setup.badName;
-  const badPassword = isPassword(password) ? undefined : t.setup.short;
   const differ = repeat === password ? undefined : t.setup.differ;
 
   const send = async (event: Event) => {
     event.preventDefault();
     setTried(true);
-    if (badName !== undefined || badPassword !== undefined || differ !== undefined) return;
+    if (badName !== undefined || !isPassword(password) || differ !== undefined) return;
     setBusy(true);
     const body = { token: props.token, name, full_name: fullName.trim(), password };
     const answer = await request<Session>(url('setup'), { method: 'POST', body });
@@ -78,16 +78,11 @@ export function SetupPage(props: SetupProps) {
         max={80}
         capitalize="sentences"
       />
-      <Field
+      <NewPasswordField
         label={t.setup.password}
-        hint={t.setup.passwordHint}
-        name="password"
         value={password}
         onValue={setPassword}
-        type="password"
-        autocomplete="new-password"
-        wrong={tried ? badPassword : undefined}
-        required
+        tried={tried}
       />
       <Field
         label={t.setup.repeat}

@@ -2,7 +2,7 @@
 // What wants doing now: the camera first, then what is short, what was judged and written last.
 import { url } from '../../api/client';
 import type { FaceLine, LedgerEvent, Page, Stock } from '../../api/types';
-import { FaceItems } from '../../app/face_list';
+import { LatestFaces } from '../../app/face_list';
 import { useLoad } from '../../app/load';
 import { link } from '../../app/route';
 import { useMay, useUnits } from '../../app/session';
@@ -33,15 +33,7 @@ export function TodayPage() {
         <div class="columns">
           <section class="stack">
             <h2>{t.today.faces}</h2>
-            <Ready from={faces}>
-              {({ items }) =>
-                items.length === 0 ? (
-                  <p class="soft">{t.today.noFaces}</p>
-                ) : (
-                  <FaceItems lines={items} />
-                )
-              }
-            </Ready>
+            <LatestFaces from={faces} />
           </section>
           <div class="stack">
             <section class="stack">
