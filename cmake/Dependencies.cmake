@@ -56,3 +56,12 @@ find_library(ZINT zint REQUIRED)  # Debian ships no .pc file
 add_library(rw_zint INTERFACE)
 add_library(rw::zint ALIAS rw_zint)
 target_link_libraries(rw_zint INTERFACE ${ZINT})
+
+# The programs' allocator, in what is run in earnest; the sanitizers bring their own, and tests do without.
+add_library(rw_allocator INTERFACE)
+if(NOT RIBWRIGHT_SANITIZE AND NOT RIBWRIGHT_FUZZ)
+  pkg_check_modules(RW_jemalloc REQUIRED IMPORTED_TARGET jemalloc)
+  target_sources(rw_allocator INTERFACE ${CMAKE_SOURCE_DIR}/cmake/allocator_settings.cc)
+  target_link_libraries(rw_allocator INTERFACE PkgConfig::RW_jemalloc)
+  target_link_options(rw_allocator INTERFACE -Wl,--no-as-needed)
+endif()

@@ -27,6 +27,19 @@ double Percentile(std::vector<double> sorted, double q) {
   return i + 1 < sorted.size() ? sorted[i] * (1 - t) + sorted[i + 1] * t : sorted[i];
 }
 
+// The muscle's box with an edge of two pixels, begun on the canvas's own tiling.
+cv::Rect BoxOf(const cv::Mat& muscle, int tile) {
+  const cv::Rect all({}, muscle.size());
+  const cv::Rect own = cv::boundingRect(muscle);
+  if (own.empty()) return all;
+  cv::Rect box(own.x - 2, own.y - 2, own.width + 4, own.height + 4);
+  box &= all;
+  const cv::Point from(box.x / tile * tile, box.y / tile * tile);
+  // whole tiles to the far side as well, as far as the canvas goes
+  const cv::Point to((box.br().x + tile - 1) / tile * tile, (box.br().y + tile - 1) / tile * tile);
+  return cv::Rect(from, to) & all;
+}
+
 }  // namespace
 
 double MarblingPct(const FleckInput& in) {
@@ -59,7 +72,16 @@ Measured AreaCm2(double pixels, std::optional<double> px_per_mm, double length_r
   return Positive(cm2, sd, "cm2");
 }
 
-void MeasureFlecks(const FleckInput& in, report::Muscle& muscle) {
+void MeasureFlecks(const FleckInput& whole, report::Muscle& muscle) {
+  const int tile =
+      whole.px_per_mm ? std::max(4, static_cast<int>(std::lround(10.0 * *whole.px_per_mm))) : 1;
+  const cv::Rect box = BoxOf(whole.muscle, tile);
+  const cv::Mat fraction = whole.fraction(box);
+  const cv::Mat detected = whole.detected(box);
+  const cv::Mat unreadable = whole.unreadable(box);
+  const cv::Mat inside = whole.muscle(box);
+  const FleckInput in{fraction, detected,        unreadable,
+                      inside,   whole.px_per_mm, whole.length_relative_sd};
   const double pixels = cv::countNonZero(in.muscle);
   const double lost = pixels > 0 ? cv::countNonZero(in.muscle & in.unreadable) / pixels : 1.0;
   muscle.marbling_pct = MarblingWithDoubt(MarblingPct(in), lost);
@@ -108,13 +130,11 @@ void MeasureFlecks(const FleckInput& in, report::Muscle& muscle) {
     muscle.coarseness = Measured::Of(coarse, std::max(0.0, coarse - 12.0),
                                      std::min(100.0, coarse + 12.0), "%", kBasis);
   }
-  const int tile = std::max(4, static_cast<int>(std::lround(10.0 * *in.px_per_mm)));
   std::vector<double> shares;
   for (int y = 0; y + tile <= in.muscle.rows; y += tile) {
     for (int x = 0; x + tile <= in.muscle.cols; x += tile) {
       const cv::Rect r(x, y, tile, tile);
-      const double inside = cv::countNonZero(in.muscle(r));
-      if (inside < 0.5 * tile * tile) continue;
+      if (cv::countNonZero(in.muscle(r)) < 0.5 * tile * tile) continue;
       shares.push_back(MarblingPct(
           {in.fraction(r), in.detected(r), in.unreadable(r), in.muscle(r), in.px_per_mm, 0.0}));
     }

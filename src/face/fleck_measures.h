@@ -24,7 +24,7 @@ struct FleckInput {
 double MarblingPct(const FleckInput& in);
 
 // Fills area, marbling_pct, flecks and the rest of `muscle` (not its name or outline).
-void MeasureFlecks(const FleckInput& in, report::Muscle& muscle);
+void MeasureFlecks(const FleckInput& whole, report::Muscle& muscle);
 
 // The interval round a marbling share: `assumed` spread until phantoms have set it.
 Measured MarblingWithDoubt(double pct, double unreadable_share);

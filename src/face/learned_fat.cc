@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <opencv2/imgproc.hpp>
+#include <utility>
 
 #include "face/learned_map.h"
 
@@ -38,12 +39,12 @@ cv::Mat RimWeight(const cv::Mat& share, const cv::Mat& mask) {
 }  // namespace
 
 FatMap MapFatLearned(const cv::Mat& rgb, const cv::Mat& mask) {
-  const LearnedMaps maps = LearnedMap::Shared().Read(rgb);
+  FatAndGlare maps = LearnedMap::Shared().ReadFat(rgb, mask);
   FatMap map;
-  map.fraction = maps.fat_share.clone();
+  map.fraction = std::move(maps.fat_share);
   map.fraction.setTo(0.0F, mask == 0);
   map.detected = (map.fraction.mul(RimWeight(map.fraction, mask)) >= kDetected) & mask;
-  map.unreadable = (maps.label == static_cast<int>(MapTissue::kGlare)) & mask;
+  map.unreadable = maps.glare & mask;
   // Faint shares far from any fleck are sheen, not fat.
   cv::Mat core = map.fraction >= kFleckCore;
   cv::dilate(core, core, cv::getStructuringElement(cv::MORPH_ELLIPSE, cv::Size(5, 5)));

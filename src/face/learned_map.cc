@@ -98,6 +98,31 @@ void Decode(const cv::Mat& coarse, const cv::Rect& place, LearnedMaps& maps) {
   }
 }
 
+// The same for fat and glare alone.
+void DecodeFat(const cv::Mat& coarse, const cv::Rect& place, FatAndGlare& maps) {
+  const int half = LearnedMap::kTile / 2;
+  constexpr auto kGlare = static_cast<std::size_t>(MapTissue::kGlare);
+  for (int y = 0; y < place.height; ++y) {
+    const int ty = y + LearnedMap::kMargin;
+    const auto from = [&](std::size_t score, int dx) {
+      return coarse.ptr<float>() +
+             std::ptrdiff_t(4 * int(score) + 2 * (ty % 2) + dx) * half * half +
+             std::ptrdiff_t(ty / 2) * half;
+    };
+    float* share = maps.fat_share.ptr<float>(place.y + y) + place.x;
+    std::uint8_t* glare = maps.glare.ptr(place.y + y) + place.x;
+    for (int x = 0; x < place.width; ++x) {
+      const int tx = x + LearnedMap::kMargin;
+      const auto score = [&](std::size_t s) { return from(s, tx % 2)[tx / 2]; };
+      share[x] = Share(score(kMapTissues));
+      bool is_glare = true;
+      for (std::size_t c = 0; c < kMapTissues && is_glare; ++c)
+        is_glare = score(c) <= score(kGlare);
+      glare[x] = is_glare ? 255 : 0;
+    }
+  }
+}
+
 void Largest(LearnedMaps& maps) {
   const cv::Size size = maps.seam.size();
   maps.label = cv::Mat::zeros(size, CV_8U);
@@ -121,6 +146,52 @@ void Allocate(const cv::Size& size, LearnedMaps& maps) {
   maps.seam.create(size, CV_8U);
 }
 
+// A canvas laid out in tiles on the network's grid.
+struct Tiling {
+  explicit Tiling(const cv::Mat& rgb) : canvas(rgb.size()) {
+    RIBWRIGHT_CHECK(rgb.type() == CV_8UC3 && rgb.rows > 0 && rgb.cols > 0);
+    grid = Lay(rgb.size());
+    cv::resize(rgb, seen, grid.size, 0, 0, grid.scale < 1.0 ? cv::INTER_AREA : cv::INTER_LINEAR);
+    constexpr int kMargin = LearnedMap::kMargin;
+    cv::copyMakeBorder(seen, seen, kMargin, grid.rows * kStep + kMargin - grid.size.height, kMargin,
+                       grid.columns * kStep + kMargin - grid.size.width, cv::BORDER_REFLECT);
+  }
+
+  // Calls take(tile, place of its inner part on the grid), tiles side by side, each network within
+  // its own thread: nested parallel work runs in place.
+  template <typename Take>
+  void ForEach(Take take) const {
+    constexpr int kTile = LearnedMap::kTile;
+    cv::parallel_for_(cv::Range(0, grid.rows * grid.columns), [&](const cv::Range& range) {
+      for (int k = range.start; k < range.end; ++k) {
+        const cv::Point corner(k % grid.columns * kStep, k / grid.columns * kStep);
+        take(seen(cv::Rect(corner, cv::Size(kTile, kTile))),
+             cv::Rect(corner, cv::Size(kStep, kStep)) & cv::Rect({}, grid.size));
+      }
+    });
+  }
+
+  // The pixels of the canvas that a place on the grid covers.
+  cv::Rect OnCanvas(const cv::Rect& place) const {
+    const cv::Point from(int(std::floor(place.x / grid.scale)),
+                         int(std::floor(place.y / grid.scale)));
+    const cv::Point to(int(std::ceil((place.x + place.width) / grid.scale)),
+                       int(std::ceil((place.y + place.height) / grid.scale)));
+    return cv::Rect(from, to) & cv::Rect({}, canvas);
+  }
+
+  cv::Mat Back(const cv::Mat& map) const {
+    if (map.size() == canvas) return map;
+    cv::Mat out;
+    cv::resize(map, out, canvas, 0, 0, grid.scale > 1.0 ? cv::INTER_AREA : cv::INTER_LINEAR);
+    return out;
+  }
+
+  cv::Size canvas;
+  Grid grid;
+  cv::Mat seen;
+};
+
 }  // namespace
 
 LearnedMap::LearnedMap() : network_(std::make_unique<Network>(Weights())) {}
@@ -132,32 +203,33 @@ const LearnedMap& LearnedMap::Shared() {
 }
 
 LearnedMaps LearnedMap::Read(const cv::Mat& rgb) const {
-  RIBWRIGHT_CHECK(rgb.type() == CV_8UC3 && rgb.rows > 0 && rgb.cols > 0);
-  const Grid grid = Lay(rgb.size());
-  cv::Mat seen;
-  cv::resize(rgb, seen, grid.size, 0, 0, grid.scale < 1.0 ? cv::INTER_AREA : cv::INTER_LINEAR);
-  cv::copyMakeBorder(seen, seen, kMargin, grid.rows * kStep + kMargin - grid.size.height, kMargin,
-                     grid.columns * kStep + kMargin - grid.size.width, cv::BORDER_REFLECT);
+  const Tiling tiling(rgb);
   LearnedMaps small;
-  Allocate(grid.size, small);
-  // Tiles side by side, each network within its own thread: nested parallel work runs in place.
-  cv::parallel_for_(cv::Range(0, grid.rows * grid.columns), [&](const cv::Range& range) {
-    for (int k = range.start; k < range.end; ++k) {
-      const cv::Point corner(k % grid.columns * kStep, k / grid.columns * kStep);
-      const cv::Mat coarse = Run(*network_, seen(cv::Rect(corner, cv::Size(kTile, kTile))));
-      Decode(coarse, cv::Rect(corner, cv::Size(kStep, kStep)) & cv::Rect({}, grid.size), small);
-    }
+  Allocate(tiling.grid.size, small);
+  tiling.ForEach([&](const cv::Mat& tile, const cv::Rect& place) {
+    Decode(Run(*network_, tile), place, small);
   });
   LearnedMaps maps;
-  maps.grid_from_canvas = grid.scale;
-  const auto back = [&](const cv::Mat& from, cv::Mat& to) {
-    cv::resize(from, to, rgb.size(), 0, 0, grid.scale > 1.0 ? cv::INTER_AREA : cv::INTER_LINEAR);
-  };
-  for (std::size_t c = 0; c < kMapTissues; ++c) back(small.probability[c], maps.probability[c]);
-  back(small.fat_share, maps.fat_share);
-  back(small.seam, maps.seam);
+  maps.grid_from_canvas = tiling.grid.scale;
+  for (std::size_t c = 0; c < kMapTissues; ++c) {
+    maps.probability[c] = tiling.Back(small.probability[c]);
+  }
+  maps.fat_share = tiling.Back(small.fat_share);
+  maps.seam = tiling.Back(small.seam);
   Largest(maps);
   return maps;
+}
+
+FatAndGlare LearnedMap::ReadFat(const cv::Mat& rgb, const cv::Mat& mask) const {
+  RIBWRIGHT_CHECK(mask.type() == CV_8U && mask.size() == rgb.size());
+  const Tiling tiling(rgb);
+  FatAndGlare small{cv::Mat::zeros(tiling.grid.size, CV_32F),
+                    cv::Mat::zeros(tiling.grid.size, CV_8U)};
+  tiling.ForEach([&](const cv::Mat& tile, const cv::Rect& place) {
+    if (cv::countNonZero(mask(tiling.OnCanvas(place))) == 0) return;
+    DecodeFat(Run(*network_, tile), place, small);
+  });
+  return {tiling.Back(small.fat_share), tiling.Back(small.glare) > 127};
 }
 
 cv::Mat LearnedMap::Scores(const cv::Mat& tile) const {

@@ -51,6 +51,12 @@ struct LearnedMaps {
   }
 };
 
+// What the face stage measures with; the other maps are for training and tests.
+struct FatAndGlare {
+  cv::Mat fat_share;  // CV_32F 0..1
+  cv::Mat glare;      // CV_8U, 255 where glare is the likeliest tissue
+};
+
 class LearnedMap {
  public:
   static constexpr int kTile = 512;   // side of the network's input
@@ -71,6 +77,10 @@ class LearnedMap {
   static const LearnedMap& Shared();
 
   LearnedMaps Read(const cv::Mat& rgb) const;
+
+  // The two maps alone, in less time. Tiles without a pixel of `mask` (CV_8U, the size of rgb) are
+  // not read: share 0 and no glare there.
+  FatAndGlare ReadFat(const cv::Mat& rgb, const cv::Mat& mask) const;
 
   // The network's bare answer to one tile, kTile x kTile CV_8UC3: 9 x kTile x kTile CV_32F, before
   // softmax and logistic function. For tests against the trainer's own arithmetic.

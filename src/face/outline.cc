@@ -10,10 +10,12 @@ report::Outline OutlineOf(const cv::Mat& mask, const Canvas& canvas) {
   // Rings run through border pixels' centres; doubling first puts them within a quarter pixel of
   // the edge.
   std::vector<std::vector<cv::Point>> rings;
-  cv::Mat large;
-  cv::resize(mask, large, cv::Size(), 2, 2, cv::INTER_NEAREST);
-  cv::findContours(large, rings, cv::RETR_CCOMP, cv::CHAIN_APPROX_NONE);
   report::Outline outline;
+  const cv::Rect box = cv::boundingRect(mask);
+  if (box.empty()) return outline;
+  cv::Mat large;
+  cv::resize(mask(box), large, cv::Size(), 2, 2, cv::INTER_NEAREST);
+  cv::findContours(large, rings, cv::RETR_CCOMP, cv::CHAIN_APPROX_NONE, 2 * box.tl());
   for (const auto& ring : rings) {
     if (ring.size() < 8) continue;
     std::vector<cv::Point> thin;
