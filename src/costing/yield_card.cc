@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "costing/yield_test.h"
+#include "costing/yield_card.h"
 
 #include <fmt/format.h>
 
