@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
-import { expect, it } from 'vitest';
+import { expect, inject, it } from 'vitest';
+import { signIn } from './house';
 import { OWNER } from './set_up';
 import { signedIn, visit } from './visit';
 
 const TASTER = { name: 'ines', password: 'pepper and patience' };
 
 it('the owner adds a taster, who is offered and allowed only what the role may', async () => {
+  const client = await signIn(inject('url'), OWNER.name, OWNER.password);
   const owner = await visit();
   await signedIn(owner.page, OWNER.name, OWNER.password);
   await owner.page.goto('./#/users');
@@ -19,6 +21,24 @@ it('the owner adds a taster, who is offered and allowed only what the role may',
   const taster = await visit({ expectErrors: true });
   await signedIn(taster.page, TASTER.name, TASTER.password);
   expect(await taster.page.getByRole('link', { name: 'Photograph a face' }).count()).toBe(0);
+  // by its label the taster says what a piece tastes like
+  await client.call('POST', 'events', {
+    kind: 'received',
+    cut: 'rib steak',
+    mass_g: 500,
+    code: 'E2E-PLATE-1',
+  });
+  const plate = taster.page;
+  await plate.getByLabel('Label of the piece').fill('no-such');
+  await plate.getByLabel(/^Score/).fill('72');
+  await plate.getByRole('button', { name: 'Write it down' }).click();
+  await plate.getByRole('alert').waitFor();
+  await plate.getByLabel('Label of the piece').fill('e2e-plate-1');
+  await plate.getByRole('button', { name: 'Write it down' }).click();
+  await plate.getByText('Written.').waitFor();
+  expect(JSON.stringify(await client.call('GET', 'events?kind=tasted&limit=1'))).toContain(
+    '"score":72',
+  );
   await taster.page.goto('./#/judge');
   await taster.page.getByText('not judge new ones').waitFor();
   expect(await taster.page.getByRole('button', { name: 'Open the camera' }).count()).toBe(0);

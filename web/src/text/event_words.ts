@@ -3,7 +3,7 @@
 // data). What a kind does not carry is left out of the sentence.
 import type { LedgerEvent } from '../api/types';
 import { mass } from '../format/mass';
-import type { Units } from '../format/measured';
+import { fixed, type Units } from '../format/measured';
 import { money, type Money } from '../format/money';
 import { language, t } from './index';
 
@@ -17,6 +17,11 @@ function text(data: Data, key: string): string {
 function grams(data: Data, key: string, units: Units): string {
   const value = data[key];
   return typeof value === 'number' ? mass(value, units) : '';
+}
+
+function number(data: Data, key: string): string {
+  const value = data[key];
+  return typeof value === 'number' ? fixed(value, Number.isInteger(value) ? 0 : 1) : '';
 }
 
 function price(data: Data, key: string): string {
@@ -70,7 +75,7 @@ export function eventWords(event: LedgerEvent, units: Units): string {
     case 'discarded':
       return w.discarded(grams(data, 'part_g', units), text(data, 'reason'));
     case 'tasted':
-      return w.tasted(text(data, 'words'));
+      return w.tasted(text(data, 'words'), number(data, 'score'));
     case 'corrected':
       return w.corrected(text(data, 'reason'));
     case 'voided':

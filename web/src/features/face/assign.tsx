@@ -6,13 +6,13 @@ import type { Trouble } from '../../api/result';
 import type { EventDone, Page, Piece } from '../../api/types';
 import { useLoad } from '../../app/load';
 import { PieceItems } from '../../app/piece_list';
+import { canScan, Scanner } from '../../app/scanner';
 import { Ready, TroubleNotice } from '../../app/trouble';
 import { t } from '../../text';
 import { Button } from '../../ui/button';
 import { Dialog } from '../../ui/dialog';
 import { Field } from '../../ui/field';
 import { Notice } from '../../ui/notice';
-import { canScan, Scanner } from './scanner';
 
 export function AssignDialog(props: {
   faceId: string;

@@ -11,11 +11,14 @@ import { useLoad } from '../../app/load';
 import { go, link } from '../../app/route';
 import { useHouse, useMay } from '../../app/session';
 import { TroubleNotice } from '../../app/trouble';
+import { tooMuch, MOST_BYTES, type PhotoSize, type TooMuch } from '../../domain/photo_limits';
+import { fixed } from '../../format/measured';
 import { keep, newCapture, type Capture } from '../../offline/queue';
 import { sendCapture } from '../../offline/send';
 import { t } from '../../text';
 import { Notice } from '../../ui/notice';
 import { CaptureOptions, emptyKnown, optionsFrom, type KnownFacts } from './capture_options';
+import { sizeOf } from './photo_size';
 import { Preview } from './preview';
 import { Progress } from './progress';
 import { Queue } from './queue_list';
@@ -28,6 +31,7 @@ type Phase =
   | { kind: 'judging'; job: Job }
   | { kind: 'queued' }
   | { kind: 'noRoom' }
+  | { kind: 'tooMuch'; what: TooMuch; size: PhotoSize }
   | { kind: 'failed'; trouble: Trouble };
 
 export function JudgePage() {
@@ -95,8 +99,13 @@ export function JudgePage() {
     const capture = newCapture(bytes, name, facts);
     void (reach ? judge(capture) : store(capture));
   };
-  const onPhoto = (bytes: Blob, name: string) => {
-    setPhase({ kind: 'preview', bytes, name });
+  const onPhoto = async (bytes: Blob, name: string) => {
+    // a file beyond the limit is not even read
+    const size =
+      bytes.size > MOST_BYTES ? { bytes: bytes.size, width: 0, height: 0 } : await sizeOf(bytes);
+    if (stop.current.signal.aborted) return;
+    const what = tooMuch(size);
+    setPhase(what === null ? { kind: 'preview', bytes, name } : { kind: 'tooMuch', what, size });
   };
   const ready = () => {
     setPhase({ kind: 'ready' });
@@ -116,6 +125,7 @@ export function JudgePage() {
                 {t.judge.noRoomMend}
               </Notice>
             ) : null}
+            {phase.kind === 'tooMuch' ? <TooMuchNotice {...phase} /> : null}
             {phase.kind === 'preview' ? (
               <Preview
                 bytes={phase.bytes}
@@ -148,5 +158,22 @@ export function JudgePage() {
         </section>
       ) : null}
     </>
+  );
+}
+
+function TooMuchNotice({ what, size }: { what: TooMuch; size: PhotoSize }) {
+  const words = t.judge.tooMuch;
+  const title = {
+    empty: words.empty,
+    bytes: words.bytes(fixed(size.bytes / 1e6, 0)),
+    pixels: words.pixels(fixed((size.width * size.height) / 1e6, 0)),
+  }[what];
+  const mend = { empty: words.emptyMend, bytes: words.bytesMend, pixels: words.pixelsMend }[what];
+  return (
+    <Notice kind="fault" title={title}>
+      <p>
+        {t.mend} {mend}
+      </p>
+    </Notice>
   );
 }

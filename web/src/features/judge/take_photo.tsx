@@ -11,20 +11,24 @@ import { Camera } from './camera';
 
 const ACCEPT = 'image/jpeg,image/png,image/webp,image/heic,.heic';
 
-export function TakePhoto({ onPhoto }: { onPhoto: (bytes: Blob, name: string) => void }) {
+export function TakePhoto({
+  onPhoto,
+}: {
+  onPhoto: (bytes: Blob, name: string) => void | Promise<void>;
+}) {
   const [open, setOpen] = useState(false);
   const [failed, setFailed] = useState(false);
   const camera = hasCamera();
   const onFile = (event: { currentTarget: HTMLInputElement }) => {
     const file = event.currentTarget.files?.[0];
     event.currentTarget.value = '';
-    if (file !== undefined) onPhoto(file, file.name);
+    if (file !== undefined) void onPhoto(file, file.name);
   };
   if (open) {
     return (
       <Camera
         onPhoto={(bytes) => {
-          onPhoto(bytes, `camera-${new Date().toISOString().replace(/[:.]/g, '-')}.jpg`);
+          void onPhoto(bytes, `camera-${new Date().toISOString().replace(/[:.]/g, '-')}.jpg`);
         }}
         onFailed={() => {
           setOpen(false);

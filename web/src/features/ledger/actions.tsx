@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // What may be written about a piece in its present state by this user; one form opens at a time.
 import { useState } from 'preact/hooks';
-import type { Permission, Piece } from '../../api/types';
+import type { Permission, Piece, PieceState } from '../../api/types';
 import { useHouse } from '../../app/session';
 import { t } from '../../text';
 import { Button } from '../../ui/button';
@@ -9,25 +9,41 @@ import { CutForm } from './cut_form';
 import { SimpleForm, type SimpleKind } from './simple_form';
 
 type Kind = SimpleKind | 'cut';
+type States = readonly PieceState[];
 
-// Which right a kind wants, as docs/format/api.md has it; the program decides.
-const KINDS: readonly [kind: Kind, right: Permission][] = [
-  ['weighed', 'cut'],
-  ['moved', 'cut'],
-  ['cut', 'cut'],
-  ['trimmed', 'cut'],
-  ['served', 'cook'],
-  ['sold', 'buy'],
-  ['discarded', 'cut'],
+const STOCK: States = ['in_stock', 'ageing'];
+const THERE: States = [...STOCK, 'cooked'];
+const EATEN: States = [...THERE, 'served', 'sold'];
+
+// Which rights allow a kind, one being enough, as the program has it, and in which states it makes
+// sense. The program decides.
+const KINDS: readonly [kind: Kind, rights: readonly Permission[], states: States][] = [
+  ['weighed', ['buy', 'cut', 'cook'], THERE],
+  ['moved', ['buy', 'cut', 'cook'], THERE],
+  ['aged', ['cut'], STOCK],
+  ['trimmed', ['cut'], STOCK],
+  ['cut', ['cut'], STOCK],
+  ['cooked', ['cook'], STOCK],
+  ['served', ['cook'], THERE],
+  ['sold', ['buy', 'cook'], THERE],
+  ['tasted', ['taste'], EATEN],
+  ['discarded', ['buy', 'cut', 'cook'], THERE],
 ];
+
+function nameOf(kind: Kind, piece: Piece): string {
+  if (kind !== 'aged') return t.write[kind];
+  return piece.state === 'ageing' ? t.write.agedEnd : t.write.agedStart;
+}
 
 export function Actions({ piece, onWritten }: { piece: Piece; onWritten: () => void }) {
   const { may } = useHouse().session;
   const [open, setOpen] = useState<Kind | null>(null);
   const [written, setWritten] = useState(false);
-  const live = piece.state === 'in_stock' || piece.state === 'ageing' || piece.state === 'cooked';
-  const kinds = KINDS.filter(([, right]) => may.includes(right));
-  if (!live || kinds.length === 0) return null;
+  const kinds = KINDS.filter(
+    ([, rights, states]) =>
+      states.includes(piece.state) && rights.some((right) => may.includes(right)),
+  );
+  if (kinds.length === 0) return null;
   const done = () => {
     setOpen(null);
     setWritten(true);
@@ -49,7 +65,7 @@ export function Actions({ piece, onWritten }: { piece: Piece; onWritten: () => v
               setOpen(open === kind ? null : kind);
             }}
           >
-            {t.write[kind]}
+            {nameOf(kind, piece)}
           </Button>
         ))}
       </div>

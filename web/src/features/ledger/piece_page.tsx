@@ -15,6 +15,7 @@ import { language, t } from '../../text';
 import { LinkButton } from '../../ui/button';
 import { BackIcon } from '../../ui/icons';
 import { Actions } from './actions';
+import { CorrectDialog } from './correct_dialog';
 import { TimeLine } from './time_line';
 import { TraceSection } from './trace';
 import { VoidDialog } from './void_dialog';
@@ -28,7 +29,22 @@ export function PiecePage({ id }: { id: string }) {
 function Body({ detail, onWritten }: { detail: PieceDetail; onWritten: () => void }) {
   const { piece, events, faces } = detail;
   const mayCorrect = useMay('correct');
-  const [voiding, setVoiding] = useState<LedgerEvent | null>(null);
+  const [amended, setAmended] = useState<{ event: LedgerEvent; how: 'correct' | 'void' } | null>(
+    null,
+  );
+  const close = () => {
+    setAmended(null);
+  };
+  const amending = {
+    piece: piece.id,
+    correct: (event: LedgerEvent) => {
+      setAmended({ event, how: 'correct' });
+    },
+    void: (event: LedgerEvent) => {
+      setAmended({ event, how: 'void' });
+    },
+  };
+  const Amend = amended?.how === 'void' ? VoidDialog : CorrectDialog;
   return (
     <>
       <div class="row">
@@ -55,18 +71,17 @@ function Body({ detail, onWritten }: { detail: PieceDetail; onWritten: () => voi
           <WeightPlot events={events} />
           <section class="stack">
             <h2>{t.ledger.history}</h2>
-            <TimeLine events={events} onVoid={mayCorrect ? setVoiding : null} />
+            <TimeLine events={events} amending={mayCorrect ? amending : null} />
           </section>
         </div>
       </div>
-      {voiding === null ? null : (
-        <VoidDialog
-          event={voiding}
-          onClose={() => {
-            setVoiding(null);
-          }}
+      {amended === null ? null : (
+        <Amend
+          event={amended.event}
+          piece={piece.id}
+          onClose={close}
           onDone={() => {
-            setVoiding(null);
+            close();
             onWritten();
           }}
         />

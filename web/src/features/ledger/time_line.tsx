@@ -6,12 +6,16 @@ import { dateTime } from '../../format/time';
 import { language, t } from '../../text';
 import { eventWords } from '../../text/event_words';
 import { Button } from '../../ui/button';
+import { canCorrect } from './correct_dialog';
 
-export function TimeLine(props: {
-  events: readonly LedgerEvent[];
-  onVoid: ((event: LedgerEvent) => void) | null;
-}) {
-  const { events, onVoid } = props;
+export interface Amending {
+  piece: string;
+  correct: (event: LedgerEvent) => void;
+  void: (event: LedgerEvent) => void;
+}
+
+export function TimeLine(props: { events: readonly LedgerEvent[]; amending: Amending | null }) {
+  const { events, amending } = props;
   const units = useUnits();
   const newestFirst = [...events].sort((a, b) => b.happened_at.localeCompare(a.happened_at));
   return (
@@ -27,21 +31,38 @@ export function TimeLine(props: {
           {event.note === '' ? null : <p class="soft">{event.note}</p>}
           <p class="soft small">{t.ledger.by(event.by, dateTime(event.happened_at, language))}</p>
           <details class="source small soft">
-            <summary>{t.ledger.hash}</summary>
+            <summary>{t.ledger.more}</summary>
+            {amending === null ? null : <Amend event={event} amending={amending} />}
+            <p>{t.ledger.hash}</p>
             <p class="hash">{event.hash}</p>
-            {onVoid === null || event.voided_by !== null || event.kind === 'voided' ? null : (
-              <Button
-                fault
-                onClick={() => {
-                  onVoid(event);
-                }}
-              >
-                {t.ledger.void}
-              </Button>
-            )}
           </details>
         </li>
       ))}
     </ol>
+  );
+}
+
+function Amend({ event, amending }: { event: LedgerEvent; amending: Amending }) {
+  if (event.voided_by !== null || event.kind === 'voided') return null;
+  return (
+    <div class="row">
+      {canCorrect(event, amending.piece) ? (
+        <Button
+          onClick={() => {
+            amending.correct(event);
+          }}
+        >
+          {t.ledger.correct}
+        </Button>
+      ) : null}
+      <Button
+        fault
+        onClick={() => {
+          amending.void(event);
+        }}
+      >
+        {t.ledger.void}
+      </Button>
+    </div>
   );
 }

@@ -13,10 +13,12 @@ import { language, t } from '../../text';
 import { eventWords } from '../../text/event_words';
 import { LinkButton } from '../../ui/button';
 import { CameraIcon } from '../../ui/icons';
+import { TasteForm } from './taste_form';
 
 export function TodayPage() {
   const mayJudge = useMay('judge');
   const mayRead = useMay('read_ledger');
+  const mayTaste = useMay('taste');
   const faces = useLoad<Page<FaceLine>>(mayRead ? url('faces', { limit: 5 }) : null);
   const stock = useLoad<Stock>(mayRead ? url('stock') : null);
   const events = useLoad<Page<LedgerEvent>>(mayRead ? url('events', { limit: 6 }) : null);
@@ -29,6 +31,7 @@ export function TodayPage() {
           {t.today.photograph}
         </LinkButton>
       ) : null}
+      {mayTaste && !mayRead ? <TasteForm /> : null}
       {mayRead ? (
         <div class="columns">
           <section class="stack">

@@ -31,7 +31,10 @@ export const eventWords = {
     `${spaced('Sold', part, price === '' ? '' : `for ${price}`, to === '' ? '' : `to ${to}`)}.`,
   discarded: (part: string, reason: string) =>
     `${spaced('Discarded', part)}${reason === '' ? '' : `: ${reason}`}.`,
-  tasted: (words: string) => `Tasted${words === '' ? '' : `: ${words}`}.`,
+  tasted: (words: string, score: string) => {
+    const said = joined(words, score === '' ? '' : `${score} of 100`);
+    return `Tasted${said === '' ? '' : `: ${said}`}.`;
+  },
   corrected: (reason: string) => `Corrected an entry${reason === '' ? '' : `: ${reason}`}.`,
   voided: (reason: string) => `Made an entry void${reason === '' ? '' : `: ${reason}`}.`,
   counted: (place: string, lines: number) =>

@@ -28,6 +28,16 @@ export const judge = {
   keep: 'Keep it to send later',
   preview: 'The photo about to be judged',
   noPreview: 'This browser cannot show the photo; the program can read it.',
+  tooMuch: {
+    empty: 'The file is empty.',
+    emptyMend: 'Choose the photo again, or take another.',
+    bytes: (mb: string) => `The photo has ${mb} MB; at most 64 MB can be judged. It was not sent.`,
+    bytesMend: 'Save it as JPEG, or photograph with the page’s camera.',
+    pixels: (mp: string) =>
+      `The photo has ${mp} megapixels; at most 100 can be judged. It was not sent.`,
+    pixelsMend:
+      'Choose a smaller picture size in the camera’s settings; 12 megapixels are plenty for a face.',
+  },
   sending: 'Sending the photo',
   sent: (percent: string) => `${percent} sent`,
   ahead: (n: number) => (n === 1 ? '1 photo comes first' : `${n} photos come first`),

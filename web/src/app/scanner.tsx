@@ -2,10 +2,10 @@
 // Reading a label with the browser's own BarcodeDetector and the camera; where either is absent the
 // label is typed.
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { hasCamera } from '../../app/devices';
-import { t } from '../../text';
-import { Button } from '../../ui/button';
-import { Notice } from '../../ui/notice';
+import { hasCamera } from './devices';
+import { t } from '../text';
+import { Button } from '../ui/button';
+import { Notice } from '../ui/notice';
 
 interface Detector {
   detect: (source: HTMLVideoElement) => Promise<{ rawValue: string }[]>;
