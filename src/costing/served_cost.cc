@@ -165,20 +165,25 @@ void NameOrigins(const ServedChain& chain, std::vector<CostLine>& lines) {
   }
 }
 
-double Quantile(const std::vector<double>& sorted, double q) {
-  const double place = q * static_cast<double>(sorted.size() - 1);
-  const auto below = static_cast<std::size_t>(place);
-  const std::size_t above = std::min(below + 1, sorted.size() - 1);
-  return sorted[below] + (place - static_cast<double>(below)) * (sorted[above] - sorted[below]);
+// Linear between order statistics; leaves everything below the quantile before it.
+double Quantile(std::vector<double>& x, double q) {
+  const double place = q * static_cast<double>(x.size() - 1);
+  const auto below = static_cast<std::ptrdiff_t>(place);
+  std::nth_element(x.begin(), x.begin() + below, x.end());
+  const double low = x[static_cast<std::size_t>(below)];
+  const double part = place - static_cast<double>(below);
+  if (part == 0.0) return low;
+  return low + part * (*std::min_element(x.begin() + below + 1, x.end()) - low);
 }
 
 }  // namespace
 
 Measured SummaryOf(std::vector<double>& draws, std::string unit, std::string basis) {
   RIBWRIGHT_CHECK(!draws.empty());
-  std::sort(draws.begin(), draws.end());
-  return Measured::Of(Quantile(draws, 0.5), Quantile(draws, 0.05), Quantile(draws, 0.95),
-                      std::move(unit), std::move(basis));
+  const double low = Quantile(draws, 0.05);
+  const double middle = Quantile(draws, 0.5);
+  const double high = Quantile(draws, 0.95);
+  return Measured::Of(middle, low, high, std::move(unit), std::move(basis));
 }
 
 Status CheckChain(const ServedChain& chain) {
