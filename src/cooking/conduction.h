@@ -116,7 +116,6 @@ class HeatedPiece {
   double seconds_ = 0.0;
   double start_enthalpy_ = 0.0;
   std::vector<double> t_, width_, x_, volume_, area_, peak_, juice_, myoglobin_;
-  double gone_juice_kg_m2_ = 0.0;
   double vapour_kg_m2_ = 0.0;
   double crust_[2] = {0.0, 0.0};
   double owed_j_m2_[2] = {0.0, 0.0};

@@ -37,8 +37,7 @@ void HeatedPiece::MoveFront(int face, double heat_j_m2) {
   crust_[face] += taken;
   t_[i] = material_->TemperatureOf((before - taken * boiling) / width_[i], t_[i]);
   summary_.crust_j_m2 += taken * (boiling - start_enthalpy_);
-  // Juice that the crust's meat had let go before it dried.
-  gone_juice_kg_m2_ += juice_[i] * taken * material_->density_kg_m3();
+  // The crust's juice is not counted again: all its water went as vapour.
   if (width_[i] < 0.5 * cell_m_ && t_.size() > 8) {
     Merge(face);
   } else {
@@ -117,7 +116,7 @@ double HeatedPiece::Mean() const {
 }
 
 double HeatedPiece::JuiceKgM2() const {
-  double sum = gone_juice_kg_m2_;
+  double sum = 0.0;
   for (std::size_t i = 0; i < t_.size(); ++i) {
     sum += juice_[i] * width_[i] * material_->density_kg_m3();
   }
