@@ -30,7 +30,8 @@ void AddLine(std::string& csv, const CaseResult& c, const char* variant,
   const Measured& scale = causes.px_per_mm;
   csv += scale.Known() ? fmt::format(",{:.5g},{:.5g},{:.5g}", *scale.value, scale.low, scale.high)
                        : ",,,";
-  csv += fmt::format(",{:.4g},{}", causes.unreadable_pct, fmt::join(causes.warnings, "+"));
+  csv += fmt::format(",{:.4g},{},{},{}", causes.unreadable_pct, Text(causes.sharpness),
+                     Text(causes.disagreement), fmt::join(causes.warnings, "+"));
   for (const Reading& reading : readings) {
     csv += fmt::format(",{}", Text(reading.truth));
     if (reading.judged && reading.judged->Known()) {
@@ -49,7 +50,7 @@ std::string CasesAsCsv(std::span<const CaseResult> cases) {
   std::string csv =
       "seed,difficulty,cut,variant,refusal,face_iou,eye_iou,cap_thickest_mm,cap_iou,cap_called,"
       "global_error_points,local_error_points,render_s,judge_s,px_per_mm,px_per_mm_low,"
-      "px_per_mm_high,unreadable_pct,warnings";
+      "px_per_mm_high,unreadable_pct,sharpness,disagreement,warnings";
   for (const Quantity& quantity : Quantities()) {
     const std::string name = Column(quantity.name);
     csv += fmt::format(",{0}_truth,{0},{0}_low,{0}_high", name);

@@ -48,6 +48,8 @@ face::SpreadCauses CausesOf(const CsvTable& table, std::size_t row) {
         (number("px_per_mm_high") - number("px_per_mm_low")) / (2 * 1.645 * causes.px_per_mm);
   }
   causes.unreadable_pct = number("unreadable_pct");
+  if (const double sharpness = number("sharpness"); sharpness > 0.0) causes.sharpness = sharpness;
+  causes.disagreement = number("disagreement");
   const auto variant = table.Column("variant");
   causes.patch_values = variant && table.Cell(row, *variant) == "entered";
   return causes;

@@ -102,7 +102,14 @@ void Compare(const DrawnCase& drawn, const Judged& judged, CaseResult& result) {
   }
   result.causes = {};
   result.causes.px_per_mm = judged.report.scale.px_per_mm;
-  if (judged.face) result.causes.unreadable_pct = judged.face->unreadable_pct;
+  if (judged.face) {
+    result.causes.unreadable_pct = judged.face->unreadable_pct;
+    result.causes.sharpness = judged.face->sharpness;
+    if (judged.face->colour_rule_marbling_pct && judged.face->marbling_pct.Known()) {
+      result.causes.disagreement =
+          std::abs(*judged.face->colour_rule_marbling_pct - *judged.face->marbling_pct.value);
+    }
+  }
   for (const report::Caution& caution : judged.report.warnings) {
     result.causes.warnings.emplace_back(CodeText(caution.code));
   }

@@ -38,7 +38,9 @@ struct Reading {
 struct Causes {
   Measured px_per_mm;
   double unreadable_pct = 0.0;
-  std::vector<std::string> warnings;  // codes
+  std::optional<double> sharpness;
+  std::optional<double> disagreement;  // points between the two ways of finding fat
+  std::vector<std::string> warnings;   // codes
 };
 
 struct CaseResult {

@@ -21,7 +21,8 @@ cv::Point2d Through(const cv::Matx33d& h, double x, double y) {
 }
 
 Canvas MakeCanvas(const cv::Mat& rgb, const cv::Mat& ignore,
-                  const std::optional<photo::Plane>& plane, const cv::Rect& box) {
+                  const std::optional<photo::Plane>& plane, const cv::Rect& box,
+                  double most_pixels) {
   Canvas canvas;
   cv::Matx33d flat = cv::Matx33d::eye();  // photo px -> unscaled canvas units
   double unit_px = 1.0;                   // photo pixels a unit, at the box's middle
@@ -43,7 +44,7 @@ Canvas MakeCanvas(const cv::Mat& rgb, const cv::Mat& ignore,
     y1 = std::max(y1, p.y);
   }
   const double area = std::max(1e-9, (x1 - x0) * (y1 - y0));
-  const double scale = std::min(unit_px, std::sqrt(kCanvasPixels / area));  // canvas px a unit
+  const double scale = std::min(unit_px, std::sqrt(most_pixels / area));  // canvas px a unit
   const cv::Matx33d place(scale, 0, -scale * x0, 0, scale, -scale * y0, 0, 0, 1);
   canvas.canvas_from_photo = place * flat;
   if (plane) canvas.px_per_mm = scale;

@@ -18,6 +18,9 @@ namespace ribwright::face {
 inline constexpr double kCanvasPixels =
     2.4e6;  // assumed: flecks of 0.1 mm2 stay over 10 px on a rib face
 
+// Where the networks look, which see no more of it (learned_map.h).
+inline constexpr double kLearnedCanvasPixels = 1.2e6;
+
 struct Canvas {
   cv::Mat rgb;     // CV_8UC3
   cv::Mat ignore;  // CV_8U, non-zero where no meat can be (outside the photo, the card)
@@ -28,7 +31,8 @@ struct Canvas {
 
 // The part `box` (photo pixels) of the photo as a canvas.
 Canvas MakeCanvas(const cv::Mat& rgb, const cv::Mat& ignore,
-                  const std::optional<photo::Plane>& plane, const cv::Rect& box);
+                  const std::optional<photo::Plane>& plane, const cv::Rect& box,
+                  double most_pixels = kCanvasPixels);
 
 // `point` through homography `h`.
 cv::Point2d Through(const cv::Matx33d& h, double x, double y);

@@ -5,7 +5,8 @@
 // Entries: 1; ln(value + floor), where the error grows with the value (colours: 0); ln(px/mm / 10)
 // of the face (0 where no scale is known); the root of the unreadable share; ln(1 + sd / 0.005) of
 // the scale's relative standard deviation, which holds an unknown thickness; 1 without entered
-// patch values. Floors are `assumed`: about the size below which the value does not matter.
+// patch values; ln of the face's sharpness; ln(1 + points between the two ways of finding fat).
+// Floors are `assumed`: about the size below which the value does not matter.
 #pragma once
 
 #include <algorithm>
@@ -71,13 +72,15 @@ inline constexpr std::array<SpreadRule, 21> kSpreadRules{{
     {"eye evenness", 0.5, 0, 100},
 }};
 
-inline constexpr std::size_t kSpreadCauses = 6;
+inline constexpr std::size_t kSpreadCauses = 8;
 
 struct SpreadCauses {
   double px_per_mm = 0.0;  // 0: not known
   double scale_relative_sd = 0.0;
   double unreadable_pct = 0.0;
   bool patch_values = false;  // entered, so that colour was measured
+  double sharpness = 1.0;
+  double disagreement = 0.0;  // points of marbling between the learned map and the colour rules
 };
 
 inline std::array<double, kSpreadCauses> CauseVector(SpreadOf what, double value,
@@ -88,7 +91,9 @@ inline std::array<double, kSpreadCauses> CauseVector(SpreadOf what, double value
           causes.px_per_mm > 0.0 ? std::log(causes.px_per_mm / 10.0) : 0.0,
           std::sqrt(std::max(0.0, causes.unreadable_pct) / 100.0),
           std::log(1.0 + std::max(0.0, causes.scale_relative_sd) / 0.005),
-          causes.patch_values ? 0.0 : 1.0};
+          causes.patch_values ? 0.0 : 1.0,
+          std::log(std::clamp(causes.sharpness, 0.05, 20.0)),
+          std::log(1.0 + std::max(0.0, causes.disagreement))};
 }
 
 }  // namespace ribwright::face

@@ -17,7 +17,7 @@ TEST(IntervalSpread, EveryFitGivesAValidIntervalThatEndsWhereTheQuantityDoes) {
       for (const double px_per_mm : {0.0, 4.0, 20.0}) {
         const Measured m =
             WithFittedInterval(what, Measured::Of(value, value, value, "u", "assumed"),
-                               {px_per_mm, 0.04, 10.0, false});
+                               {px_per_mm, 0.04, 10.0, false, 0.3, 20.0});
         ASSERT_TRUE(m.Valid()) << kSpreadRules[i].name;
         EXPECT_GE(m.low, std::min(value, kSpreadRules[i].least)) << kSpreadRules[i].name;
         EXPECT_LE(m.high, std::max(value, kSpreadRules[i].most)) << kSpreadRules[i].name;
@@ -27,7 +27,7 @@ TEST(IntervalSpread, EveryFitGivesAValidIntervalThatEndsWhereTheQuantityDoes) {
 }
 
 TEST(IntervalSpread, IsTheFormulaOfTheHeader) {
-  const SpreadCauses causes{12.0, 0.01, 4.0, true};
+  const SpreadCauses causes{12.0, 0.01, 4.0, true, 0.5, 3.0};
   for (std::size_t i = 0; i < kSpreadRules.size(); ++i) {
     const FittedSpread& fit = kFittedSpreads[i];
     const auto what = static_cast<SpreadOf>(i);
@@ -41,7 +41,8 @@ TEST(IntervalSpread, IsTheFormulaOfTheHeader) {
     const double grows =
         kSpreadRules[i].floor > 0 ? std::pow(value + kSpreadRules[i].floor, fit.b[1]) : 1.0;
     const double scale = std::exp(fit.b[0]) * grows * std::pow(1.2, fit.b[2]) *
-                         std::exp(0.2 * fit.b[3]) * std::pow(3.0, fit.b[4]);
+                         std::exp(0.2 * fit.b[3]) * std::pow(3.0, fit.b[4]) *
+                         std::pow(0.5, fit.b[6]) * std::pow(4.0, fit.b[7]);
     EXPECT_NEAR(m.low, std::max(kSpreadRules[i].least, value - fit.above * scale), 1e-6);
     EXPECT_NEAR(m.high, std::min(kSpreadRules[i].most, value - fit.below * scale), 1e-6);
   }

@@ -61,6 +61,18 @@ double SharpnessRatio(const cv::Mat& rgb, const cv::Mat& mask) {
   return s1[0] / std::max(0.05, s2[0]);
 }
 
+// What the classical rules read in the muscles, on half the canvas: enough to see a disagreement.
+double MarblingByColourRules(const cv::Mat& rgb, const cv::Mat& mask, const cv::Mat& muscles) {
+  const auto half = [](const cv::Mat& from, int how) {
+    cv::Mat out;
+    cv::resize(from, out, cv::Size((from.cols + 1) / 2, (from.rows + 1) / 2), 0, 0, how);
+    return out;
+  };
+  const FatMap fat = MapFat(half(rgb, cv::INTER_AREA), half(mask, cv::INTER_NEAREST), FatOptions{});
+  const cv::Mat inside = half(muscles, cv::INTER_NEAREST);
+  return MarblingPct({fat.fraction, fat.detected, fat.unreadable, inside, std::nullopt, 0.0});
+}
+
 OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::size_t index,
                    const LayoutFace* layout = nullptr) {
   OneFace one;
@@ -121,6 +133,7 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
 
   report::Face& face = one.face;
   face.area_px = area_px;
+  face.sharpness = SharpnessRatio(canvas.rgb, mask);
   face.unreadable_pct = 100.0 * cv::countNonZero(unreadable & mask) / std::max(1.0, area_px);
   face.outline_px = OutlineOf(mask, canvas);
   face.area = AreaCm2(area_px, px_per_mm, rel_sd, 0.02);
@@ -135,6 +148,9 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
   face.marbling_pct = cv::countNonZero(in_muscle) > 0
                           ? MarblingWithDoubt(MarblingPct(meat), face.unreadable_pct / 100.0)
                           : Measured::Unknown("%", "no muscle could be told apart");
+  if (request.method == MethodName::kLearned && face.marbling_pct.Known()) {
+    face.colour_rule_marbling_pct = MarblingByColourRules(canvas.rgb, mask, in_muscle);
+  }
   cv::Mat eye = cv::Mat::zeros(mask.size(), CV_8U);
   for (const auto& region : muscles.regions) {
     report::Muscle muscle;
@@ -183,6 +199,10 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
       causes.scale_relative_sd = rel_sd;
     }
     causes.unreadable_pct = face.unreadable_pct;
+    causes.sharpness = face.sharpness.value_or(1.0);
+    if (face.colour_rule_marbling_pct && face.marbling_pct.Known()) {
+      causes.disagreement = std::abs(*face.colour_rule_marbling_pct - *face.marbling_pct.value);
+    }
     causes.patch_values = request.colour.status.calibrated;
     FitFaceIntervals(face, causes);
   }
@@ -254,6 +274,8 @@ Result<Outcome> Measure(const Request& request) {
   outcome.method = MethodOf(request.method);
   outcome.tissue = cv::Mat::zeros(request.rgb.size(), CV_8U);
   std::vector<OneFace> faces;
+  const double pixels =
+      request.method == MethodName::kLearned ? kLearnedCanvasPixels : kCanvasPixels;
   const cv::Rect whole(0, 0, request.rgb.cols, request.rgb.rows);
   if (request.edits && !request.edits->outlines.empty()) {
     for (std::size_t i = 0; i < request.edits->outlines.size(); ++i) {
@@ -268,7 +290,7 @@ Result<Outcome> Measure(const Request& request) {
                     "outline " + std::to_string(i + 1),
                     "Give rings in photo pixels inside the photo.");
       }
-      Canvas canvas = MakeCanvas(request.rgb, request.ignore, request.plane, box);
+      Canvas canvas = MakeCanvas(request.rgb, request.ignore, request.plane, box, pixels);
       cv::Mat mask = MaskOf(outline, canvas);
       if (request.method == MethodName::kLearned) {
         const LayoutFace look = LookInside(canvas, mask);
@@ -278,7 +300,7 @@ Result<Outcome> Measure(const Request& request) {
       }
     }
   } else if (request.framing == Framing::kCrop) {
-    Canvas canvas = MakeCanvas(request.rgb, request.ignore, request.plane, whole);
+    Canvas canvas = MakeCanvas(request.rgb, request.ignore, request.plane, whole, pixels);
     cv::Mat small;
     cv::resize(canvas.rgb, small, cv::Size(64, 64), 0, 0, cv::INTER_AREA);
     if (cv::countNonZero(LeanColoured(small)) < 0.05 * 64 * 64) {
@@ -301,7 +323,8 @@ Result<Outcome> Measure(const Request& request) {
            "board.");
     }
     for (std::size_t i = 0; i < meat.regions.size(); ++i) {
-      Canvas canvas = MakeCanvas(request.rgb, request.ignore, request.plane, meat.regions[i].box);
+      Canvas canvas =
+          MakeCanvas(request.rgb, request.ignore, request.plane, meat.regions[i].box, pixels);
       const cv::Mat own = OnCanvas(meat.labels == int(i) + 1, request.rgb.size(), canvas);
       if (meat.regions[i].touches_edge && meat.regions[i].share < 0.9) {
         Warn(outcome, Code::kFaceCutOff,
@@ -329,7 +352,7 @@ Result<Outcome> Measure(const Request& request) {
       Warn(outcome, Code::kResolutionLow,
            "The face covers few pixels: flecks under about two pixels are less certain.");
     }
-    if (SharpnessRatio(one.canvas.rgb, one.codes > 0) < 0.55) {
+    if (one.face.sharpness && *one.face.sharpness < 0.55) {
       Warn(outcome, Code::kOutOfFocus,
            "The face looks out of focus: fine flecks are less certain.");
     }

@@ -169,6 +169,13 @@ Face ReadFace(Reader& r, const Json& j, const std::string& path) {
   if (Reader::Has(j, "unreadable_pct")) {
     f.unreadable_pct = r.Between(j["unreadable_pct"], path + ".unreadable_pct", 0.0, 100.0);
   }
+  if (Reader::Has(j, "sharpness")) {
+    f.sharpness = r.Between(j["sharpness"], path + ".sharpness", 0.0, 1e6);
+  }
+  if (Reader::Has(j, "colour_rule_marbling_pct")) {
+    f.colour_rule_marbling_pct =
+        r.Between(j["colour_rule_marbling_pct"], path + ".colour_rule_marbling_pct", 0.0, 100.0);
+  }
   return f;
 }
 

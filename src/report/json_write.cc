@@ -152,6 +152,11 @@ Json FaceJson(const Face& f, const std::string& path) {
   if (!f.spec.empty()) j["spec"] = SpecJson(f, path + ".spec");
   j["area_px"] = SixDigits(FiniteAt(f.area_px, path + ".area_px"));
   j["unreadable_pct"] = SixDigits(FiniteAt(f.unreadable_pct, path + ".unreadable_pct"));
+  if (f.sharpness) j["sharpness"] = SixDigits(FiniteAt(*f.sharpness, path + ".sharpness"));
+  if (f.colour_rule_marbling_pct) {
+    const std::string at = path + ".colour_rule_marbling_pct";
+    j["colour_rule_marbling_pct"] = SixDigits(FiniteAt(*f.colour_rule_marbling_pct, at));
+  }
   return j;
 }
 

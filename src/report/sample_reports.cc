@@ -64,6 +64,8 @@ Face RibFace() {
             {"eye area", "70 to 100 cm2", "met", 0.99, "84 cm2 lies well inside"}};
   f.area_px = 228081.0;
   f.unreadable_pct = 1.4;
+  f.sharpness = 1.1;
+  f.colour_rule_marbling_pct = 9.5;
   return f;
 }
 
