@@ -9,6 +9,7 @@
 #include "face/canvas.h"
 #include "face/cover.h"
 #include "face/face_colour.h"
+#include "face/face_traits.h"
 #include "face/fat_map.h"
 #include "face/fleck_measures.h"
 #include "face/interval_spread.h"
@@ -19,6 +20,7 @@
 #include "face/meat_mask.h"
 #include "face/muscles.h"
 #include "face/outline.h"
+#include "face/usable.h"
 
 namespace ribwright::face {
 namespace {
@@ -37,6 +39,7 @@ struct OneFace {
   report::Face face;
   Canvas canvas;
   cv::Mat codes;  // report::Tissue on the canvas
+  std::optional<FaceTraits> traits;
 };
 
 Measured ShareWithDoubt(double pct) {
@@ -206,6 +209,11 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
     causes.patch_values = request.colour.status.calibrated;
     FitFaceIntervals(face, causes);
   }
+  if (request.method == MethodName::kLearned) {
+    const double marbling = face.marbling_pct.value.value_or(0.0);
+    one.traits = TraitsOf({canvas.rgb, mask, in_muscle, fat, marbling,
+                           std::abs(face.colour_rule_marbling_pct.value_or(marbling) - marbling)});
+  }
   one.canvas = std::move(canvas);
   return one;
 }
@@ -342,6 +350,8 @@ Result<Outcome> Measure(const Request& request) {
       faces.push_back(MeasureOne(request, std::move(canvas), own, i));
     }
   }
+  std::stable_sort(faces.begin(), faces.end(),
+                   [](const auto& a, const auto& b) { return a.face.area_px > b.face.area_px; });
   for (OneFace& one : faces) {
     PaintTissue(one, outcome.tissue);
     if (one.face.unreadable_pct > 12.0) {
@@ -352,14 +362,17 @@ Result<Outcome> Measure(const Request& request) {
       Warn(outcome, Code::kResolutionLow,
            "The face covers few pixels: flecks under about two pixels are less certain.");
     }
-    if (one.face.sharpness && *one.face.sharpness < 0.55) {
+    if (one.traits && request.framing == Framing::kFace) {
+      for (const report::Caution& doubt : DoubtsOf(*one.traits)) {
+        Warn(outcome, doubt.code, doubt.message);
+      }
+    } else if (one.face.sharpness && *one.face.sharpness < 0.55) {
       Warn(outcome, Code::kOutOfFocus,
            "The face looks out of focus: fine flecks are less certain.");
     }
     outcome.faces.push_back(std::move(one.face));
+    if (one.traits) outcome.traits.push_back(*one.traits);
   }
-  std::stable_sort(outcome.faces.begin(), outcome.faces.end(),
-                   [](const auto& a, const auto& b) { return a.area_px > b.area_px; });
   for (const auto& face : outcome.faces) {
     if (request.framing == Framing::kFace && face.muscles.empty()) {
       Warn(outcome, Code::kEyeUncertain, "No muscle could be told apart in the face.");

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "face/face_traits.h"
 #include "photo/colour_reference.h"
 #include "photo/plane.h"
 #include "report/photo_report.h"
@@ -51,6 +52,7 @@ struct Outcome {
   std::vector<report::Face> faces;  // largest first
   cv::Mat tissue;                   // CV_8U, report::Tissue, the photo's grid
   std::vector<report::Caution> warnings;
+  std::vector<FaceTraits> traits;  // one a face, in the order of `faces`; learned method only
 };
 
 // Errors: kNoFace, kNotRawMeat, kPhotoTooSmall, kEditsUnusable. Deterministic; safe to call from
