@@ -54,6 +54,18 @@ def lit(dice, x, y, fine, coarse):
     return shade, spec
 
 
+def pools(dice, x, y, fine):
+    """Broad mirrored light: it outshines the meat by far, soft skirts veil the lean round it, fibres break it.
+
+    A small, even, moderate patch would look like a fleck of fat, so none is drawn.
+    """
+    wide = dice.log_uniform(30, 140)
+    field = fractal(dice, x, y, wide, wide * dice.log_uniform(0.3, 1.0), octaves=2)
+    skirt = ((field - dice.uniform(0.2, 1.4)) / dice.log_uniform(0.6, 2.0)).clamp(min=0) ** dice.uniform(1.2, 3.0)
+    broken = (1 + fine / fine.std((2, 3), keepdim=True).clamp(min=1e-4) * dice.uniform(0.1, 0.6)).clamp(min=0)
+    return dice.chance(0.1) * skirt * broken * dice.log_uniform(0.6, 4.0)
+
+
 def sparks(dice, x, y, pale):
     """Glitter: small bright dashes that come in swarms."""
     angle = dice.uniform(0, math.pi)

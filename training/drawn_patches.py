@@ -20,7 +20,7 @@ import torch
 from camera import blur, linear_from_lab, photograph
 from drawn_fat import GONE, coverage, marbling, polar_lab, walks
 from drawn_lean import lean_albedo
-from drawn_light import lit, relief, sparks
+from drawn_light import lit, pools, relief, sparks
 from fields import Dice, cells, coordinates, fractal, level_distance, noise, segment_distance
 
 
@@ -206,7 +206,7 @@ def draw(dice, size):
     bulge = blur(fat, 1.2 * torch.ones_like(scale)) * dice.gauss(0.8)
     shade, spec = lit(dice, x, y, fine * (1 - 0.75 * fat), coarse + bulge)
     spark = sparks(dice, x, y, pale) * (1 - dice.uniform(0, 0.8) * fat)
-    shine = (spec + spark) * (1 - 0.5 * bone)
+    shine = (spec + spark + pools(dice, x, y, fine) * (1 - dice.uniform(0, 0.5) * fat)) * (1 - 0.5 * bone)
     fall = torch.exp(dice.uniform(0, 0.6) * fractal(dice, x, y, dice.log_uniform(150, 700), octaves=2))
     shadow = 1 - dice.chance(0.3) * dice.uniform(0.2, 0.75) * torch.sigmoid(
         noise(dice, x, y, dice.log_uniform(60, 240)) * dice.log_uniform(3, 40) + dice.gauss(1)

@@ -35,7 +35,7 @@ class TissueNet(nn.Module):
         self.d2 = nn.Sequential(layer(c, c), layer(c, c))
         self.d1 = nn.Sequential(layer(b, b), layer(b, b))
         self.d0 = nn.Sequential(layer(a, a), layer(a, a))
-        self.head = nn.Conv2d(a, 4 * SCORES, 3, padding=1)
+        self.head = nn.Conv2d(a, 4 * SCORES, 1)
 
     def coarse(self, x):
         """Four sets of scores for each 2x2 pixels: [B, 36, H / 2, W / 2], channel = 4 score + 2 dy + dx."""

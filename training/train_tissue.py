@@ -8,7 +8,7 @@ Drawn patches are made as training goes by --makers processes (patch_maker.py), 
 one, and are seen a few times each, turned and mirrored. --tiles DIR holds tiles.*.bin of phantom_dump
 --format raw --tile 384; files that appear while training runs are taken in. Needs PyTorch with one GPU. Of each 12
 files of phantoms one is held out; drawn patches of another seed are held out too. DIR gets tissue.onnx, tissue.pt
-and log.json: the weights are an average over the last steps (decay 0.999).
+and log.json: the weights are an average over the last steps (--decay).
 """
 import argparse
 import copy
@@ -149,6 +149,7 @@ def main():
     ap.add_argument('--slots', type=int, default=360, help='batches of drawn patches kept')
     ap.add_argument('--rate', type=float, default=3e-3)
     ap.add_argument('--start', help='weights (tissue.pt) to go on from')
+    ap.add_argument('--decay', type=float, default=0.9993, help='of the running average of weights')
     ap.add_argument('--seed', type=int, default=1)
     ap.add_argument('--tile', type=int, default=512, help='side of the exported network')
     a = ap.parse_args()
@@ -161,7 +162,7 @@ def main():
     if a.start:
         net.load_state_dict(torch.load(a.start, map_location='cpu'))
     net = net.cuda().to(memory_format=torch.channels_last)
-    average = Average(net, 0.999)
+    average = Average(net, a.decay)
     tile_dice = Dice(a.phantoms, g, 'cuda')
     drawn = Drawn(a)
     while min(drawn.counts) < 6:

@@ -10,8 +10,8 @@
 namespace ribwright::face {
 namespace {
 
-constexpr float kDetected = 0.31F;   // of the share; set on phantoms with the share itself
-constexpr float kFleckCore = 0.58F;  // a fleck holds such a pixel; set on 12 work phantoms
+// Of the share; a map of fat is nearest the truth cut at half of the F1 it reaches, or under it.
+constexpr float kDetected = 0.20F;
 constexpr double kRimPx = 16.0;      // a lit rim's reach on a canvas; assumed
 constexpr float kSolidShare = 0.6F;  // mean share round a pixel of true cover; assumed
 
@@ -45,10 +45,6 @@ FatMap MapFatLearned(const cv::Mat& rgb, const cv::Mat& mask) {
   map.fraction.setTo(0.0F, mask == 0);
   map.detected = (map.fraction.mul(RimWeight(map.fraction, mask)) >= kDetected) & mask;
   map.unreadable = maps.glare & mask;
-  // Faint shares far from any fleck are sheen, not fat.
-  cv::Mat core = map.fraction >= kFleckCore;
-  cv::dilate(core, core, cv::getStructuringElement(cv::MORPH_ELLIPSE, cv::Size(5, 5)));
-  map.fraction.setTo(0.0F, core == 0);
   map.contrast = map.fraction.clone();
   return map;
 }

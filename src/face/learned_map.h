@@ -42,9 +42,9 @@ inline constexpr std::size_t kMapTissues = 7;
 struct LearnedMaps {
   std::array<cv::Mat, kMapTissues> probability;  // CV_8U each, 255 = certain; sums to 255 +- 4
   cv::Mat label;                                 // CV_8U, MapTissue of the largest probability
-  cv::Mat fat_share;                             // CV_32F 0..1, the share of the pixel that is fat
-  cv::Mat seam;                                  // CV_8U, 255 = a border between muscles for sure
-  double grid_from_canvas = 1.0;                 // scale at which the network saw the canvas
+  cv::Mat fat_share;              // CV_32F 0..1, share that is fat; means nothing on board
+  cv::Mat seam;                   // CV_8U, 255 = a border between muscles for sure
+  double grid_from_canvas = 1.0;  // scale at which the network saw the canvas
 
   const cv::Mat& Of(MapTissue tissue) const {
     return probability[static_cast<std::size_t>(tissue)];
@@ -64,8 +64,8 @@ class LearnedMap {
   static constexpr int kTiles = 6;    // most tiles a canvas; sets the time
   static constexpr double kEnlarge = 2.0;  // most that a small photo is enlarged
   // The share score p (0..1) becomes a share by (p - kNoFat) / (kAllFat - kNoFat), 0 below and 1
-  // above: doubt about lean is no fat. Fitted on 44 mixed phantoms (docs/science/learned_map.md).
-  static constexpr double kNoFat = 0.10;
+  // above: doubt about lean is no fat. Chosen on 157 phantom eyes (docs/science/learned_map.md).
+  static constexpr double kNoFat = 0.05;
   static constexpr double kAllFat = 0.90;
 
   LearnedMap();

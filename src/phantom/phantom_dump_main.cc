@@ -3,18 +3,22 @@
 // network.
 //
 //   phantom_dump --first 0 --count 1000 --threads 2 --out DIR [--tile 512] [--tiles-per-seed 2]
-//                [--wide-share 0.7] [--format raw|png] [--difficulty mixed]
+//                [--wide-share 0.7] [--format raw|png] [--difficulty mixed] [--px-per-mm 4.5,10]
 //
 // png: DIR/SEED_K.photo.png, .label.png, .muscle.png, .fat.png. raw: DIR/tiles.SEED0.bin for each
 // batch of seeds, six planes of tile x tile bytes a record (R, G, B, label, muscle, fat), and
 // tiles.SEED0.csv with one line a record. The photo has been through JPEG. label: 0 outside, 1
 // lean, 2 fat in muscle, 3 other fat, 4 bone, 5 glare, 6 connective line. muscle: 0 none, else 1 +
 // report::MuscleName. fat: share of the pixel that is fat, 0..255. Photos smaller than a tile are
-// mirrored at their border. The same arguments give the same files.
+// mirrored at their border. --px-per-mm LOW,HIGH: photos finer than a scale drawn from that range
+// are averaged down to it first, as the judge does before a network looks. The same arguments give
+// the same files.
 #include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <filesystem>
 #include <opencv2/core.hpp>
+#include <opencv2/imgproc.hpp>
 #include <string>
 #include <vector>
 
@@ -33,6 +37,7 @@ struct Options : DumpRun {
   int tile = 512;
   int tiles = 2;
   double wide_share = 0.7;
+  std::vector<double> px_per_mm;  // none: photos stay as they are
   bool raw = false;
   Difficulty difficulty = Difficulty::kMixed;
 };
@@ -46,6 +51,13 @@ cv::Mat LabelsOf(const Phantom& p) {
   cv::Mat label = p.tissue.clone();
   label.setTo(6, (p.tissue == static_cast<int>(report::Tissue::kLean)) & (p.line >= 128));
   return label;
+}
+
+cv::Mat Shrink(const cv::Mat& m, double scale, int how) {
+  if (scale >= 1.0) return m;
+  cv::Mat out;
+  cv::resize(m, out, cv::Size(), scale, scale, how);
+  return out;
 }
 
 cv::Mat Pad(const cv::Mat& m, int side) {
@@ -63,15 +75,22 @@ std::vector<Tile> TilesOf(std::uint64_t seed, const Options& o) {
   options.difficulty = o.difficulty;
   options.wide = rng.Chance(o.wide_share);
   Recipe recipe = DrawRecipe(seed, options);
+  double scale = 1.0;
+  if (o.px_per_mm.size() == 2) {
+    const double wanted = o.px_per_mm[0] * std::pow(o.px_per_mm[1] / o.px_per_mm[0], rng.Uniform());
+    scale = std::min(1.0, wanted / recipe.px_per_mm);
+    recipe.window_px = static_cast<int>(2 * o.tile / scale);
+  }
   if (recipe.window_px == 0) recipe.window_px = 2 * o.tile;
   Result<Phantom> phantom = Render(recipe);
   if (!phantom) return {};
   Result<photo::Photo> photo = photo::DecodePhoto(phantom->jpeg, "phantom");
   if (!photo) return {};
-  const cv::Mat rgb = Pad(photo->rgb, o.tile);
-  const cv::Mat label = Pad(LabelsOf(*phantom), o.tile);
-  const cv::Mat muscle = Pad(phantom->muscle, o.tile);
-  const cv::Mat fat = Pad(phantom->fat, o.tile);
+  const auto at = [&](const cv::Mat& m, int how) { return Pad(Shrink(m, scale, how), o.tile); };
+  const cv::Mat rgb = at(photo->rgb, cv::INTER_AREA);
+  const cv::Mat label = at(LabelsOf(*phantom), cv::INTER_NEAREST);
+  const cv::Mat muscle = at(phantom->muscle, cv::INTER_NEAREST);
+  const cv::Mat fat = at(phantom->fat, cv::INTER_AREA);
   std::vector<Tile> tiles;
   for (int k = 0; k < o.tiles; ++k) {
     // Of a few places the one that shows most meat, so that few tiles are all board.
@@ -90,9 +109,9 @@ std::vector<Tile> TilesOf(std::uint64_t seed, const Options& o) {
     }
     char line[160];
     std::snprintf(line, sizeof line, "%llu,%d,%d,%d,%.4f,%s,%d,%.4f",
-                  static_cast<unsigned long long>(seed), k, best.x, best.y, recipe.px_per_mm,
-                  std::string(CutText(recipe.cut)).c_str(), options.wide ? 1 : 0,
-                  recipe.eye_marbling);
+                  static_cast<unsigned long long>(seed), k, best.x, best.y,
+                  scale * recipe.px_per_mm, std::string(CutText(recipe.cut)).c_str(),
+                  options.wide ? 1 : 0, recipe.eye_marbling);
     tiles.push_back(
         {rgb(best).clone(), label(best).clone(), muscle(best).clone(), fat(best).clone(), line});
   }
@@ -153,6 +172,10 @@ int main(int argc, char** argv) {
   ribwright::phantom::AddDumpOptions(app, o);
   app.add_option("--tile", o.tile)->check(CLI::Range(32, 8192))->capture_default_str();
   app.add_option("--tiles-per-seed", o.tiles)->check(CLI::Range(1, 64))->capture_default_str();
+  app.add_option("--px-per-mm", o.px_per_mm, "coarsest and finest scale of the tiles")
+      ->delimiter(',')
+      ->expected(2)
+      ->check(CLI::PositiveNumber);
   app.add_option("--wide-share", o.wide_share)->check(CLI::Range(0.0, 1.0))->capture_default_str();
   std::string format = "png";
   app.add_option("--format", format)->check(CLI::IsMember({"png", "raw"}))->capture_default_str();
