@@ -135,7 +135,10 @@ it('an outline is put right by hand, measured again, and kept with a piece', asy
   await page.getByRole('heading', { name: 'rib E2E-RIB-1' }).waitFor();
   await page.locator('.face-item').waitFor();
   expect(await page.locator('.face-item').count()).toBe(1);
-  await page.locator('.time-line').getByText('Judged', { exact: true }).waitFor();
+  await page
+    .locator('.time-line')
+    .getByText(/^Judged with method/)
+    .waitFor();
   await close();
 });
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { decimalsFor, fixed, percent, show, unitText, type Units } from './measured';
+import { decimalsFor, fixed, oddsPercent, percent, show, unitText, type Units } from './measured';
 
 const table = readFileSync(
   new URL('../../../tests/data/shown_numbers.csv', import.meta.url),
@@ -57,6 +57,13 @@ describe('measured numbers', () => {
       '27\u00a0%',
       '>99\u00a0%',
       '100\u00a0%',
+    ]);
+  });
+  it('never call odds from draws certain', () => {
+    expect([oddsPercent(0), oddsPercent(0.5), oddsPercent(1)]).toEqual([
+      '<1\u00a0%',
+      '50\u00a0%',
+      '>99\u00a0%',
     ]);
   });
 });

@@ -91,6 +91,11 @@ export function show(m: Known, units: Units): Shown {
   };
 }
 
+// As percent(), but never certain: for odds that come from a finite number of draws.
+export function oddsPercent(probability: number): string {
+  return percent(Math.min(Math.max(probability, 1e-6), 1 - 1e-6));
+}
+
 // The whole percent of a probability, "<1 %" and ">99 %" at the ends.
 export function percent(probability: number): string {
   if (probability > 0 && probability < 0.005) return '<1\u00a0%';

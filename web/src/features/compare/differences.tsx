@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { Comparison } from '../../api/types';
 import { useUnits } from '../../app/session';
-import { fixed, isKnown, percent, show, type Measured } from '../../format/measured';
+import { fixed, isKnown, oddsPercent, show, type Measured } from '../../format/measured';
 import { t } from '../../text';
 
 // "eye_marbling_pct" -> "Marbling of the eye"; a name not listed is shown as the program has it.
@@ -100,7 +100,9 @@ export function Differences({ comparison }: { comparison: Comparison }) {
                 </div>
               </dl>
               {difference.odds_second_greater === null ? null : (
-                <p class="soft small">{t.compare.odds(percent(difference.odds_second_greater))}</p>
+                <p class="soft small">
+                  {t.compare.odds(oddsPercent(difference.odds_second_greater))}
+                </p>
               )}
             </li>
           ))}

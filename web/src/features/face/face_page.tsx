@@ -74,7 +74,7 @@ function JudgedBody(props: { face: Face; report: Judged; onKept: () => void }) {
                 }}
               >
                 <TagIcon />
-                {t.face.assign}
+                {face.piece_id === null ? t.face.assign : t.face.assignOther}
               </Button>
             ) : null}
             {face.piece_id === null ? null : (

@@ -199,6 +199,7 @@ function CountForm(props: {
       <h2>
         {t.count.title}: {place === '' ? t.ledger.noLocation : place}
       </h2>
+      <p>{t.count.words}</p>
       {trouble === null ? null : <TroubleNotice trouble={trouble} />}
       <Ready from={pieces}>
         {({ items }) =>

@@ -22,7 +22,7 @@ export function drawSeries(box: HTMLElement, series: Series): () => void {
   const options: uPlot.Options = {
     width: box.clientWidth,
     height: series.height,
-    legend: { show: true, live: true },
+    legend: { show: false },
     axes: [axis, { ...axis, size: 56 }],
     series: [
       {},

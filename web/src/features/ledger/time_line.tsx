@@ -23,11 +23,10 @@ export function TimeLine(props: { events: readonly LedgerEvent[]; amending: Amen
       {newestFirst.map((event) => (
         <li key={event.id} class={event.voided_by === null ? '' : 'void'}>
           <p>
-            <b>{t.ledger.kind[event.kind]}</b>
+            <b class="words">{eventWords(event, units)}</b>
             {event.voided_by === null ? '' : ` (${t.ledger.voided})`}
             {event.corrected_by === null ? '' : ` (${t.ledger.corrected})`}
           </p>
-          <p class="words">{eventWords(event, units)}</p>
           {event.note === '' ? null : <p class="soft">{event.note}</p>}
           <p class="soft small">{t.ledger.by(event.by, dateTime(event.happened_at, language))}</p>
           <details class="source small soft">

@@ -25,7 +25,7 @@ export function WeightPlot({ events }: { events: readonly LedgerEvent[] }) {
       stop = drawSeries(element, {
         seconds,
         values: grams.map((g) => g / per),
-        name: `${t.ledger.mass} (${massUnit(units)})`,
+        name: t.ledger.mass,
         height: HEIGHT_PX,
       });
     });
@@ -37,7 +37,9 @@ export function WeightPlot({ events }: { events: readonly LedgerEvent[] }) {
   if (!enough) return null;
   return (
     <section class="sheet">
-      <h2>{t.ledger.weights}</h2>
+      <h2>
+        {t.ledger.weights} <span class="soft">({massUnit(units)})</span>
+      </h2>
       <div ref={box} class="plot" aria-hidden="true" />
     </section>
   );

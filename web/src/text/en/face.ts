@@ -35,6 +35,7 @@ export const face = {
   edit: 'Put outlines right',
   compare: 'Side by side',
   assign: 'Keep with a piece',
+  assignOther: 'Keep with another piece',
   openPiece: 'Open the piece',
   method: (name: string, revision: string) => `Method ${name}, revision ${revision}`,
   judged: (who: string, when: string) => `judged by ${who}, ${when}`,
