@@ -21,6 +21,7 @@
 #include "face/muscles.h"
 #include "face/outline.h"
 #include "face/usable.h"
+#include "report/outline_area.h"
 
 namespace ribwright::face {
 namespace {
@@ -40,6 +41,7 @@ struct OneFace {
   Canvas canvas;
   cv::Mat codes;  // report::Tissue on the canvas
   std::optional<FaceTraits> traits;
+  double canvas_area_px = 0.0;
 };
 
 Measured ShareWithDoubt(double pct) {
@@ -135,10 +137,12 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
   cv::Mat unreadable = fat.unreadable & ~fat.detected;
 
   report::Face& face = one.face;
-  face.area_px = area_px;
   face.sharpness = SharpnessRatio(canvas.rgb, mask);
+  one.canvas_area_px = area_px;
   face.unreadable_pct = 100.0 * cv::countNonZero(unreadable & mask) / std::max(1.0, area_px);
   face.outline_px = OutlineOf(mask, canvas);
+  // Canvases differ in scale from face to face; photo pixels are the same for all.
+  face.area_px = report::OutlineArea(face.outline_px);
   face.area = AreaCm2(area_px, px_per_mm, rel_sd, 0.02);
   const FleckInput whole{fat.fraction, fat.detected, unreadable, mask, px_per_mm, rel_sd};
   const double share = MarblingPct(whole);
@@ -350,15 +354,18 @@ Result<Outcome> Measure(const Request& request) {
       faces.push_back(MeasureOne(request, std::move(canvas), own, i));
     }
   }
-  std::stable_sort(faces.begin(), faces.end(),
-                   [](const auto& a, const auto& b) { return a.face.area_px > b.face.area_px; });
+  // One plane serves all faces: either all areas are known or none is.
+  std::stable_sort(faces.begin(), faces.end(), [](const auto& a, const auto& b) {
+    if (a.face.area.Known() && b.face.area.Known()) return *a.face.area.value > *b.face.area.value;
+    return a.face.area_px > b.face.area_px;
+  });
   for (OneFace& one : faces) {
     PaintTissue(one, outcome.tissue);
     if (one.face.unreadable_pct > 12.0) {
       Warn(outcome, Code::kGlareHeavy,
            "Glare hides a large part of the face: wipe it or move the light.");
     }
-    if (one.face.area_px < 60e3) {
+    if (one.canvas_area_px < 60e3) {
       Warn(outcome, Code::kResolutionLow,
            "The face covers few pixels: flecks under about two pixels are less certain.");
     }

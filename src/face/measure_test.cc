@@ -182,5 +182,21 @@ TEST(Measure, AnEditedOutlineIsMeasuredExactly) {
   EXPECT_NEAR(outcome->faces[0].area_px, 300.0 * 200.0, 0.01 * 300 * 200);
 }
 
+// Each face is measured on a picture of its own of at most kCanvasPixels; sizes are those in the
+// photo all the same.
+TEST(Measure, TheLargestFaceComesFirstWhateverItsCanvas) {
+  const cv::Mat lean(1600, 3550, CV_8UC3, cv::Scalar(150, 45, 50));
+  Request request = RequestFor(lean);
+  request.edits = Edits{};
+  // A diamond half fills its box: larger than the oblong in the photo, smaller on its canvas.
+  const report::Ring diamond = {{2540, 5}, {3540, 790}, {2540, 1590}, {1540, 790}};
+  request.edits->outlines = {{{{20, 20}, {1320, 20}, {1320, 1150}, {20, 1150}}}, {diamond}};
+  const auto outcome = Measure(request);
+  ASSERT_TRUE(outcome.has_value()) << outcome.error().message;
+  ASSERT_EQ(outcome->faces.size(), 2U);
+  EXPECT_NEAR(outcome->faces[0].area_px, 0.5 * 2000.0 * 1585.0, 5e3);
+  EXPECT_NEAR(outcome->faces[1].area_px, 1300.0 * 1130.0, 5e3);
+}
+
 }  // namespace
 }  // namespace ribwright::face
