@@ -12,6 +12,7 @@
 #include "base/csv.h"
 #include "base/files.h"
 #include "face/interval_causes.h"
+#include "face/interval_spread.h"
 #include "quantities.h"
 #include "spread_fit.h"
 
@@ -76,9 +77,9 @@ Status AddTable(const std::filesystem::path& path, std::vector<std::vector<Label
       if (!truth || !value) continue;
       Labelled l;
       l.group = bare ? "bare" : table->Cell(row, *set);
-      l.one.value = *value;
+      l.one.value = face::BeforeFit(static_cast<SpreadOf>(q), *value, causes);
       l.one.truth = *truth;
-      const auto x = face::CauseVector(static_cast<SpreadOf>(q), *value, causes);
+      const auto x = face::CauseVector(static_cast<SpreadOf>(q), l.one.value, causes);
       l.one.causes = Eigen::Map<const Eigen::VectorXd>(x.data(), kSpreadCauses);
       l.one.fold = static_cast<int>(table->Number(row, *seed).value_or(0)) % kFolds;
       all[q].push_back(std::move(l));
@@ -111,7 +112,7 @@ std::map<std::string, Held> CrossValidate(const std::vector<Labelled>& cases) {
       h.covered_pct += Holds(*fit, one).covered_pct;
       ++h.n;
       sums[l.group].first += fit->High(l.one) - fit->Low(l.one);
-      sums[l.group].second += std::abs(l.one.value - l.one.truth);
+      sums[l.group].second += std::abs(fit->Value(l.one) - l.one.truth);
     }
   }
   for (auto& [group, h] : held) {
@@ -130,7 +131,8 @@ std::string HeaderOf(const std::vector<std::optional<SpreadFit>>& fits,
       "means.\n// {}\n#pragma once\n\n#include <array>\n\n#include \"face/interval_causes.h\"\n\n"
       "namespace ribwright::face {{\n\nstruct FittedSpread {{\n  int cases = 0;  // 0: no fit\n"
       "  std::array<double, kSpreadCauses> b{{}};\n  double below = 0.0;\n  double above = 0.0;\n"
-      "}};\n\n// clang-format off\ninline constexpr std::array<FittedSpread, kSpreadRules.size()> "
+      "  double middle = 0.0;\n}};\n\n// clang-format off\ninline constexpr "
+      "std::array<FittedSpread, kSpreadRules.size()> "
       "kFittedSpreads{{{{\n",
       told);
   for (std::size_t q = 0; q < fits.size(); ++q) {
@@ -140,8 +142,8 @@ std::string HeaderOf(const std::vector<std::optional<SpreadFit>>& fits,
     }
     std::string b;
     for (const double v : fits[q]->b) b += fmt::format("{}{:.4f}", b.empty() ? "" : ", ", v);
-    text += fmt::format("    {{{}, {{{}}}, {:.4f}, {:.4f}}},  // {}\n", counts[q], b,
-                        fits[q]->below, fits[q]->above, kSpreadRules[q].name);
+    text += fmt::format("    {{{}, {{{}}}, {:.4f}, {:.4f}, {:.4f}}},  // {}\n", counts[q], b,
+                        fits[q]->below, fits[q]->above, fits[q]->middle, kSpreadRules[q].name);
   }
   return text + "}};\n// clang-format on\n\n}  // namespace ribwright::face\n";
 }

@@ -72,6 +72,28 @@ Eigen::VectorXd FitScale(std::span<const SpreadCase> cases, double ridge) {
   return b;
 }
 
+// The median error in scales, where taking off that of the other folds lowers the mean error of
+// each fold by a twentieth in all; else 0.
+double MiddleWorthwhile(std::span<const SpreadCase> cases, const std::map<int, SpreadFit>& unseen,
+                        const std::vector<std::pair<double, double>>& scaled) {
+  double plain = 0.0;
+  double moved = 0.0;
+  for (const auto& [fold, fit] : unseen) {
+    std::vector<std::pair<double, double>> outside;
+    for (std::size_t i = 0; i < cases.size(); ++i) {
+      if (cases[i].fold != fold) outside.push_back(scaled[i]);
+    }
+    if (outside.empty()) return 0.0;
+    const double middle = WeightedQuantile(outside, 0.5);
+    for (const SpreadCase& c : cases) {
+      if (c.fold != fold) continue;
+      plain += c.weight * std::abs(c.value - c.truth);
+      moved += c.weight * std::abs(c.value - middle * fit.Scale(c.causes) - c.truth);
+    }
+  }
+  return moved < 0.95 * plain ? WeightedQuantile(scaled, 0.5) : 0.0;
+}
+
 }  // namespace
 
 double SpreadFit::Scale(const Eigen::VectorXd& causes) const { return std::exp(b.dot(causes)); }
@@ -95,9 +117,14 @@ std::optional<SpreadFit> FitSpread(std::span<const SpreadCase> cases, double rid
   for (const SpreadCase& c : cases) {
     scaled.emplace_back((c.value - c.truth) / unseen[c.fold].Scale(c.causes), c.weight);
   }
-  // The value itself lies in its interval, whatever the bias.
-  fit.below = std::min(0.0, WeightedQuantile(scaled, 0.05));
-  fit.above = std::max(0.0, WeightedQuantile(scaled, 0.95));
+  fit.below = WeightedQuantile(scaled, 0.05);
+  fit.above = WeightedQuantile(scaled, 0.95);
+  fit.middle = MiddleWorthwhile(cases, unseen, scaled);
+  if (fit.middle == 0.0) {
+    // The value itself lies in its interval, whatever the bias.
+    fit.below = std::min(0.0, fit.below);
+    fit.above = std::max(0.0, fit.above);
+  }
   return fit;
 }
 
@@ -109,7 +136,7 @@ Held Holds(const SpreadFit& fit, std::span<const SpreadCase> cases) {
     ++held.n;
     if (fit.Low(c) <= c.truth && c.truth <= fit.High(c)) held.covered_pct += 100.0;
     width += fit.High(c) - fit.Low(c);
-    error += std::abs(c.value - c.truth);
+    error += std::abs(fit.Value(c) - c.truth);
   }
   if (held.n == 0) return held;
   held.covered_pct /= held.n;

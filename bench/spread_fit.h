@@ -11,6 +11,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <algorithm>
 #include <optional>
 #include <span>
 
@@ -28,8 +29,12 @@ struct SpreadFit {
   Eigen::VectorXd b;
   double below = 0.0;
   double above = 0.0;
+  double middle = 0.0;  // the bias taken off the value, in scales; 0 where that gains little
 
   double Scale(const Eigen::VectorXd& causes) const;
+  double Value(const SpreadCase& c) const {
+    return std::clamp(c.value - middle * Scale(c.causes), Low(c), High(c));
+  }
   double Low(const SpreadCase& c) const { return c.value - above * Scale(c.causes); }
   double High(const SpreadCase& c) const { return c.value - below * Scale(c.causes); }
 };

@@ -39,6 +39,7 @@ TEST(SpreadFit, RecoversAKnownLawAndItsQuantiles) {
   // The 95th percentile of |error| with sign: log(10) scales.
   EXPECT_NEAR(fit->above, std::log(10.0), 0.1);
   EXPECT_NEAR(fit->below, -std::log(10.0), 0.1);
+  EXPECT_EQ(fit->middle, 0.0) << "no bias, none taken off";
   const Held held = Holds(*fit, Drawn(20000, -1.0, 0.8, 0.0, 6));
   EXPECT_NEAR(held.covered_pct, 90.0, 1.0);
   EXPECT_NEAR(held.width_over_error, 2 * std::log(10.0), 0.2);
@@ -51,6 +52,7 @@ TEST(SpreadFit, TakesABiasWithIt) {
   const Held held = Holds(*fit, cases);
   EXPECT_NEAR(held.covered_pct, 90.0, 0.5);
   EXPECT_GT(fit->above, -fit->below + 1.0);
+  EXPECT_NEAR(fit->middle * std::exp(fit->b[0]), 1.0, 0.1) << "taken off the value";
 }
 
 TEST(SpreadFit, WeightsLetAFewCasesCountAsMany) {

@@ -8,18 +8,39 @@
 
 namespace ribwright::face {
 
+namespace {
+
+double ScaleOf(SpreadOf what, double seen, const SpreadCauses& causes) {
+  const FittedSpread& fit = kFittedSpreads[static_cast<std::size_t>(what)];
+  const auto x = CauseVector(what, seen, causes);
+  double log_scale = 0.0;
+  for (std::size_t i = 0; i < x.size(); ++i) log_scale += fit.b[i] * x[i];
+  return std::exp(log_scale);
+}
+
+}  // namespace
+
 Measured WithFittedInterval(SpreadOf what, const Measured& assumed, const SpreadCauses& causes) {
   const FittedSpread& fit = kFittedSpreads[static_cast<std::size_t>(what)];
   if (!assumed.Known() || fit.cases == 0) return assumed;
-  const double value = *assumed.value;
-  const auto x = CauseVector(what, value, causes);
-  double log_scale = 0.0;
-  for (std::size_t i = 0; i < x.size(); ++i) log_scale += fit.b[i] * x[i];
-  const double scale = std::exp(log_scale);
+  const double seen = *assumed.value;
+  const double scale = ScaleOf(what, seen, causes);
   const SpreadRule& rule = kSpreadRules[static_cast<std::size_t>(what)];
-  const double low = std::clamp(value - fit.above * scale, std::min(rule.least, value), value);
-  const double high = std::clamp(value - fit.below * scale, value, std::max(rule.most, value));
+  // The quantity ends where it does, unless what was seen already lies beyond.
+  const double least = std::min(rule.least, seen);
+  const double most = std::max(rule.most, seen);
+  const double value = std::clamp(seen - fit.middle * scale, least, most);
+  const double low = std::clamp(seen - fit.above * scale, least, value);
+  const double high = std::clamp(seen - fit.below * scale, value, most);
   return Measured::Of(value, low, high, assumed.unit, "spread fitted on phantoms");
+}
+
+double BeforeFit(SpreadOf what, double value, const SpreadCauses& causes) {
+  const FittedSpread& fit = kFittedSpreads[static_cast<std::size_t>(what)];
+  if (fit.cases == 0 || fit.middle == 0.0) return value;
+  double seen = value;
+  for (int round = 0; round < 50; ++round) seen = value + fit.middle * ScaleOf(what, seen, causes);
+  return seen;
 }
 
 void FitFaceIntervals(report::Face& face, const SpreadCauses& causes) {

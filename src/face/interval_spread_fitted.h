@@ -14,6 +14,7 @@ struct FittedSpread {
   std::array<double, kSpreadCauses> b{};
   double below = 0.0;
   double above = 0.0;
+  double middle = 0.0;
 };
 
 // clang-format off
