@@ -99,11 +99,11 @@ std::vector<SpreadCase> Pick(const std::vector<Labelled>& cases, int fold, bool 
 }
 
 // What the fit of the other folds does on each fold, by group.
-std::map<std::string, Held> CrossValidate(const std::vector<Labelled>& cases) {
+std::map<std::string, Held> CrossValidate(const std::vector<Labelled>& cases, bool may_move) {
   std::map<std::string, Held> held;
   std::map<std::string, std::pair<double, double>> sums;  // width, error
   for (int fold = 0; fold < kFolds; ++fold) {
-    const auto fit = FitSpread(Pick(cases, fold, false), kRidge);
+    const auto fit = FitSpread(Pick(cases, fold, false), kRidge, may_move);
     if (!fit) continue;
     for (const Labelled& l : cases) {
       if (l.one.fold != fold) continue;
@@ -168,10 +168,10 @@ int Run(const std::vector<std::string>& tables, const std::string& told, const s
       l.one.weight =
           static_cast<double>(all[q].size()) / (static_cast<double>(sizes.size()) * sizes[l.group]);
     }
-    fits.push_back(FitSpread(Pick(all[q], -1, true), kRidge));
+    fits.push_back(FitSpread(Pick(all[q], -1, true), kRidge, kSpreadRules[q].may_move));
     counts.push_back(all[q].size());
     std::string line;
-    for (const auto& [group, held] : CrossValidate(all[q])) {
+    for (const auto& [group, held] : CrossValidate(all[q], kSpreadRules[q].may_move)) {
       line += fmt::format("  {} {:.0f} % / {:.1f}", group, held.covered_pct, held.width_over_error);
     }
     fmt::print("{:<26}{:>5}{}\n", Quantities()[q].name, counts.back(),

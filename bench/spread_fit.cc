@@ -98,7 +98,7 @@ double MiddleWorthwhile(std::span<const SpreadCase> cases, const std::map<int, S
 
 double SpreadFit::Scale(const Eigen::VectorXd& causes) const { return std::exp(b.dot(causes)); }
 
-std::optional<SpreadFit> FitSpread(std::span<const SpreadCase> cases, double ridge) {
+std::optional<SpreadFit> FitSpread(std::span<const SpreadCase> cases, double ridge, bool may_move) {
   if (cases.size() < kFewestSpreadCases) return std::nullopt;
   SpreadFit fit;
   fit.b = FitScale(cases, ridge);
@@ -119,7 +119,7 @@ std::optional<SpreadFit> FitSpread(std::span<const SpreadCase> cases, double rid
   }
   fit.below = WeightedQuantile(scaled, 0.05);
   fit.above = WeightedQuantile(scaled, 0.95);
-  fit.middle = MiddleWorthwhile(cases, unseen, scaled);
+  fit.middle = may_move ? MiddleWorthwhile(cases, unseen, scaled) : 0.0;
   if (fit.middle == 0.0) {
     // The value itself lies in its interval, whatever the bias.
     fit.below = std::min(0.0, fit.below);

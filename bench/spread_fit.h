@@ -41,7 +41,8 @@ struct SpreadFit {
 
 inline constexpr std::size_t kFewestSpreadCases = 20;
 
-std::optional<SpreadFit> FitSpread(std::span<const SpreadCase> cases, double ridge);
+std::optional<SpreadFit> FitSpread(std::span<const SpreadCase> cases, double ridge,
+                                   bool may_move = true);
 
 struct Held {
   double covered_pct = 0.0;

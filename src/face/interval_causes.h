@@ -46,10 +46,13 @@ struct SpreadRule {
   double floor = 0.0;     // 0: the error does not grow with the value
   double least = 0.0;     // the quantity's own ends
   double most = 1e9;
+  // Whether a bias seen on phantoms may be taken off the value. Not off shares of fat: what biases
+  // them there (drawn glare and lines) need not bias them on photographs.
+  bool may_move = true;
 };
 
 inline constexpr std::array<SpreadRule, 21> kSpreadRules{{
-    {"eye marbling", 1.0, 0, 100},
+    {"eye marbling", 1.0, 0, 100, false},
     {"eye area", 10.0},
     {"cover mean", 2.0},
     {"cover at three quarters", 2.0},
@@ -61,10 +64,10 @@ inline constexpr std::array<SpreadRule, 21> kSpreadRules{{
     {"fat b", 0.0, -150, 150},
     {"face area", 10.0},
     {"lean area", 10.0},
-    {"face fat share", 5.0, 0, 100},
-    {"face marbling", 1.0, 0, 100},
+    {"face fat share", 5.0, 0, 100, false},
+    {"face marbling", 1.0, 0, 100, false},
     {"cap area", 2.0},
-    {"cap marbling", 1.0, 0, 100},
+    {"cap marbling", 1.0, 0, 100, false},
     {"eye flecks per cm2", 0.5},
     {"eye fleck p50", 0.1},
     {"eye fleck p90", 0.2},

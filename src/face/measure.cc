@@ -147,7 +147,6 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
   const FleckInput whole{fat.fraction, fat.detected, unreadable, mask, px_per_mm, rel_sd};
   const double share = MarblingPct(whole);
   face.fat_share_pct = ShareWithDoubt(share);
-  face.lean_area = AreaCm2(area_px * (1.0 - share / 100.0), px_per_mm, rel_sd, 0.03);
   const auto ratio = [](double pct) { return pct / std::max(0.5, 100.0 - pct); };
   face.fat_to_lean = Measured::Of(ratio(share), ratio(face.fat_share_pct.low),
                                   ratio(face.fat_share_pct.high), "ratio", "from the fat share");
@@ -158,6 +157,9 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
   if (request.method == MethodName::kLearned && face.marbling_pct.Known()) {
     face.colour_rule_marbling_pct = MarblingByColourRules(canvas.rgb, mask, in_muscle);
   }
+  // Lean is what muscles hold beside their fat: neither cover nor bone.
+  face.lean_area = AreaCm2(cv::countNonZero(in_muscle) * (1.0 - MarblingPct(meat) / 100.0),
+                           px_per_mm, rel_sd, 0.03);
   cv::Mat eye = cv::Mat::zeros(mask.size(), CV_8U);
   for (const auto& region : muscles.regions) {
     report::Muscle muscle;
