@@ -4,11 +4,11 @@
 #include <fmt/format.h>
 
 #include <array>
-#include <charconv>
 #include <map>
 #include <nlohmann/json.hpp>
 
 #include "base/check.h"
+#include "costing/loose_day.h"
 #include "units/mass.h"
 
 namespace ribwright::costing {
@@ -19,22 +19,6 @@ using Row = std::map<std::string, std::string, std::less<>>;
 std::string Field(const Row& row, std::string_view key) {
   const auto it = row.find(key);
   return it == row.end() ? std::string() : it->second;
-}
-
-std::optional<units::Day> DayOf(const std::string& text) {
-  std::array<int, 3> parts{};  // month, day, year
-  const char* p = text.data();
-  const char* end = p + text.size();
-  for (std::size_t i = 0; i < 3; ++i) {
-    const auto [next, error] = std::from_chars(p, end, parts[i]);
-    if (error != std::errc() || (i < 2 && (next == end || *next != '/'))) return std::nullopt;
-    p = i < 2 ? next + 1 : next;
-  }
-  const std::chrono::year_month_day day{std::chrono::year(parts[2]),
-                                        std::chrono::month(static_cast<unsigned>(parts[0])),
-                                        std::chrono::day(static_cast<unsigned>(parts[1]))};
-  if (p != end || !day.ok() || parts[2] < 1970 || parts[2] > 9999) return std::nullopt;
-  return units::Day(day);
 }
 
 struct Reader {
@@ -48,7 +32,7 @@ struct Reader {
   }
 
   void Take(std::size_t line, const std::string& section, const Row& row) {
-    const auto day = DayOf(Field(row, "report_date"));
+    const auto day = LooseDay(Field(row, "report_date"), DayOrder::kMdy);
     if (!day) return Bad(line, "report_date is not MM/DD/YYYY.", row);
     if (row.contains("choice_600_900_current") || row.contains("select_600_900_current")) {
       const auto choice = LooseNumber(Field(row, "choice_600_900_current"), '.');

@@ -4,8 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
-#include <charconv>
 #include <cmath>
 #include <set>
 
@@ -26,6 +24,7 @@ std::string Lower(std::string_view text) {
 // Words of headings (common practice of price lists), most telling first.
 const std::vector<std::pair<std::string, std::vector<std::string>>>& HeadingWords() {
   static const std::vector<std::pair<std::string, std::vector<std::string>>> words = {
+      {"supplier", {"supplier"}},
       {"item", {"imps", "item no", "item", "code", "article", "sku"}},
       {"name", {"description", "name", "product", "cut"}},
       {"price", {"price", "cost"}},
@@ -75,28 +74,9 @@ struct LineReader {
   std::optional<units::Day> Day(const std::string& field) {
     const std::string text = Text(field);
     if (text.empty()) return std::nullopt;
-    std::array<int, 3> parts{};
-    std::size_t found = 0;
-    const char* p = text.data();
-    const char* end = p + text.size();
-    while (p < end && found < 3) {
-      const auto [next, error] = std::from_chars(p, end, parts[found]);
-      if (error != std::errc()) break;
-      ++found;
-      p = next < end ? next + 1 : next;
-    }
-    const auto [y, m, d] = mapping.day_order == DayOrder::kYmd ? parts
-                           : mapping.day_order == DayOrder::kDmy
-                               ? std::array{parts[2], parts[1], parts[0]}
-                               : std::array{parts[2], parts[0], parts[1]};
-    const std::chrono::year_month_day day{std::chrono::year(y),
-                                          std::chrono::month(static_cast<unsigned>(m)),
-                                          std::chrono::day(static_cast<unsigned>(d))};
-    if (found != 3 || p != end || !day.ok() || y < 1970 || y > 9999) {
-      Fault(fmt::format("{}: \"{}\" is not a day.", field, text.substr(0, 40)));
-      return std::nullopt;
-    }
-    return units::Day(day);
+    const auto day = LooseDay(text, mapping.day_order);
+    if (!day) Fault(fmt::format("{}: \"{}\" is not a day.", field, text.substr(0, 40)));
+    return day;
   }
   Per Unit() {
     const std::string text = Lower(Text("per"));
@@ -114,7 +94,8 @@ struct LineReader {
 
 Offer ReadOffer(LineReader& in) {
   Offer offer;
-  offer.supplier = in.mapping.supplier;
+  offer.supplier = in.Text("supplier");
+  if (offer.supplier.empty()) offer.supplier = in.mapping.supplier;
   offer.item = in.Text("item");
   offer.name = in.Text("name");
   if (offer.item.empty() && offer.name.empty()) in.Fault("There is neither item nor name.");
@@ -242,10 +223,15 @@ Result<PriceList> ReadPriceList(std::string_view text, const std::string& name,
     in.row = &row;
     in.fault.clear();
     Offer offer = ReadOffer(in);
-    const std::string key =
-        fmt::format("{}\n{}\n{}\n{}\n{}\n{}\n{}", offer.item, offer.name, offer.bone, offer.grade,
-                    offer.piece_low_kg.value_or(-1.0), offer.piece_high_kg.value_or(-1.0),
-                    offer.valid_from ? units::DayText(*offer.valid_from) : "");
+    const auto number = [](std::optional<double> x) { return x ? fmt::format("{}", *x) : ""; };
+    std::string key;
+    for (const std::string& part :
+         {offer.supplier, offer.item, offer.name, offer.bone, offer.grade, offer.breed, offer.feed,
+          std::to_string(offer.aged_days.value_or(-1)), number(offer.piece_low_kg),
+          number(offer.piece_high_kg),
+          offer.valid_from ? units::DayText(*offer.valid_from) : std::string()}) {
+      key += part + "\n";
+    }
     if (in.fault.empty()) {
       const auto [it, fresh] = seen.emplace(key, row.line);
       if (!fresh) in.Fault(fmt::format("The same offer stands on line {}.", it->second));

@@ -6,7 +6,7 @@
 // reason and the rest is kept for confirmation: reading changes nothing anywhere. A line is bad
 // when its price is not above zero or no number, its unit is not known, a weight range, day or
 // whole number cannot be read, the validity ends before it begins, or the same offer (item, name,
-// bone, grade, piece range) stood on a line before.
+// claims, piece range, first day) stood on a line before.
 //
 // GuessMapping proposes columns by their headings; a person confirms. Errors of the whole:
 // kDataUnusable. Thread-safe.
@@ -19,11 +19,10 @@
 
 #include "base/result.h"
 #include "costing/loose_csv.h"
+#include "costing/loose_day.h"
 #include "costing/offer.h"
 
 namespace ribwright::costing {
-
-enum class DayOrder { kYmd, kDmy, kMdy };
 
 struct PriceMapping {
   std::string supplier;
@@ -34,9 +33,9 @@ struct PriceMapping {
   std::map<std::string, std::string> columns;  // field -> heading
 };
 
-// Fields that a mapping may name: item, name, price, per, currency, bone, grade, breed, feed,
-// aged_days, fat_limit_mm, piece_low, piece_high (kg, or lb where per is lb), freight, minimum,
-// valid_from, valid_to.
+// Fields that a mapping may name: supplier (else the mapping's own), item, name, price, per,
+// currency, bone, grade, breed, feed, aged_days, fat_limit_mm, piece_low, piece_high (kg, or lb
+// where per is lb), freight, minimum, valid_from, valid_to.
 const std::vector<std::string>& PriceFields();
 
 struct PriceList {
