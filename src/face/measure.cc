@@ -26,7 +26,7 @@
 namespace ribwright::face {
 namespace {
 
-constexpr char kRevision[] = "3";
+constexpr char kRevision[] = "4";
 constexpr double kStandInFaceMm = 110.0;  // assumed: a face's width where no scale is known
 
 // Rules have a revision; networks are named by their weights as well.
