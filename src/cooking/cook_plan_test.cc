@@ -7,6 +7,7 @@
 
 #include "cooking/cook_run.h"
 #include "cooking/replay.h"
+#include "cooking/ticket.h"
 
 namespace ribwright::cooking {
 namespace {
@@ -104,6 +105,27 @@ TEST(CookPlan, TheBathCanMeetTheTable) {
   EXPECT_GE(held.table_credit, 1.0);
   EXPECT_LT(quick.table_credit, 1.0);
   EXPECT_GT(held.cook_s, quick.cook_s);
+}
+
+TEST(Ticket, AllAreReadyAtOnceAndPlacesHold) {
+  const CookPlan thin = Must(Steak(Method::kPan, 20.0, 55.0));
+  const CookPlan thick = Must(Steak(Method::kPan, 45.0, 55.0));
+  const auto lines = ScheduleTicket({{"thin", thin}, {"thick", thick}});
+  ASSERT_TRUE(lines);
+  EXPECT_EQ(lines->front().piece, "thick");
+  EXPECT_NEAR(lines->front().at_s, -(thick.cook_s + thick.rest_s), 1e-9);
+  int plated = 0;
+  for (std::size_t i = 0; i < lines->size(); ++i) {
+    if (i > 0) {
+      EXPECT_LE((*lines)[i - 1].at_s, (*lines)[i].at_s);
+    }
+    plated += (*lines)[i].what == "plate" && (*lines)[i].at_s == 0.0;
+  }
+  EXPECT_EQ(plated, 2);
+  const std::vector<TicketPiece> three{{"a", thick}, {"b", thick}, {"c", thick}};
+  EXPECT_TRUE(ScheduleTicket(three, {{"pan", 3}}));
+  EXPECT_EQ(ScheduleTicket(three, {{"pan", 2}}).error().code, Code::kCookUnusable);
+  EXPECT_FALSE(ScheduleTicket({}));
 }
 
 TEST(CookPlan, RefusesWhatCannotBe) {
