@@ -6,6 +6,7 @@
 
 #include "cli/card_command.h"
 #include "cli/compare_command.h"
+#include "cli/cook_command.h"
 #include "cli/database_commands.h"
 #include "cli/demo_command.h"
 #include "cli/judge_command.h"
@@ -21,6 +22,7 @@ void AddCommands(CLI::App& app, int& exit_code) {
   AddCompareCommand(app, exit_code);
   AddCardCommand(app, exit_code);
   AddPhantomCommand(app, exit_code);
+  AddCookCommand(app, exit_code);
   AddLedgerCommand(app, exit_code);
   AddDatabaseCommands(app, exit_code);
   AddDemoCommand(app, exit_code);
