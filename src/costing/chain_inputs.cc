@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "costing/chain_inputs.h"
 
+#include <algorithm>
+#include <array>
+
 #include "math/draws.h"
 
 namespace ribwright::costing {
@@ -57,6 +60,45 @@ ChainArithmetic::Outcome ChainArithmetic::Evaluate(std::span<const double> value
   out.per_price = 1.0 / mass;
   out.rest = (paid - credit) / mass;
   return out;
+}
+
+bool ChainArithmetic::EvaluateBlock(std::span<const double* const> columns,
+                                    std::span<double> per_price, std::span<double> rest,
+                                    std::span<double> served) const {
+  const std::size_t count = served.size();
+  std::array<double, kBlock> credit{};
+  std::array<double, kBlock> taken;
+  std::array<double, kBlock> value;
+  double* mass = served.data();
+  std::fill_n(mass, count, 1.0);
+  bool fine = true;
+  std::size_t at = kFixedInputs;
+  for (const std::size_t parts : parts_) {
+    std::fill_n(taken.data(), count, 0.0);
+    std::fill_n(value.data(), count, 0.0);
+    for (std::size_t k = 0; k < parts; ++k, at += 2) {
+      const double* share = columns[at];
+      const double* worth = columns[at + 1];
+      for (std::size_t d = 0; d < count; ++d) {
+        taken[d] += share[d];
+        value[d] += share[d] * worth[d];
+      }
+    }
+    double most = 0.0;
+    for (std::size_t d = 0; d < count; ++d) {
+      most = taken[d] > most ? taken[d] : most;
+      credit[d] += mass[d] * value[d];
+      mass[d] *= 1.0 - taken[d];
+    }
+    fine = fine && most < 1.0;
+  }
+  for (std::size_t d = 0; d < count; ++d) {
+    const double labour = columns[kMinutes][d] * columns[kWage][d] / 60.0 / kg_;
+    const double paid = columns[kFreight][d] + labour + columns[kDays][d] * columns[kHolding][d];
+    per_price[d] = 1.0 / mass[d];
+    rest[d] = (paid - credit[d]) / mass[d];
+  }
+  return fine;
 }
 
 void ChainArithmetic::AddLines(std::span<const double> values, std::span<double> lines) const {

@@ -37,6 +37,12 @@ class ChainArithmetic {
   };
   Outcome Evaluate(std::span<const double> values) const;
 
+  static constexpr std::size_t kBlock = 512;
+  // The same over up to kBlock draws, columns[input][draw]: the same operations in the same order.
+  // False where some draw leaves nothing.
+  bool EvaluateBlock(std::span<const double* const> columns, std::span<double> per_price,
+                     std::span<double> rest, std::span<double> served) const;
+
   // Adds what each line adds to the cost per served kg; sizes as lines() has names.
   void AddLines(std::span<const double> values, std::span<double> lines) const;
   // "meat", "freight", "labour", "holding", then the stages' names.

@@ -15,7 +15,7 @@ namespace ribwright::costing {
 namespace {
 
 // Draws are made block by block, so that a block's values stay in the nearest cache.
-constexpr int kBlock = 512;
+constexpr std::size_t kBlock = ChainArithmetic::kBlock;
 
 Status CheckPlan(const DrawPlan& plan) {
   if (plan.draws >= 100 && plan.draws <= 10'000'000 && plan.threads >= 1 && plan.threads <= 1024) {
@@ -38,6 +38,7 @@ class Drawer {
     for (const ChainInput& input : inputs_) {
       tables_.emplace_back(*input.spread, input.scale);
       keys_.push_back(StreamOf(input, chain, plan.seed));
+      constant_.emplace_back(input.spread->exact() ? kBlock : 0, input.spread->mid);
     }
     lines_ = arithmetic_.LineNames().size();
   }
@@ -52,7 +53,7 @@ class Drawer {
     std::vector<double> sums(with_lines ? blocks * lines_ : 0);
     std::vector<char> fine(blocks, 1);
     const auto work = [&](std::size_t first) {
-      std::vector<double> values(inputs_.size() * kBlock);
+      Scratch values(inputs_.size());
       const auto step = static_cast<std::size_t>(plan_.threads);
       for (std::size_t block = first; block < blocks; block += step) {
         fine[block] = Block(block, values, with_lines, out, sums) ? 1 : 0;
@@ -68,30 +69,38 @@ class Drawer {
   }
 
  private:
-  bool Block(std::size_t block, std::vector<double>& values, bool with_lines, Drawn& out,
+  struct Scratch {
+    explicit Scratch(std::size_t width) : drawn(width * kBlock), columns(width), one(width) {}
+    std::vector<double> drawn;  // input by input
+    std::vector<const double*> columns;
+    std::vector<double> one;  // a draw's values
+  };
+
+  bool Block(std::size_t block, Scratch& values, bool with_lines, Drawn& out,
              std::vector<double>& sums) const {
     const std::size_t begin = block * kBlock;
     const std::size_t count = std::min<std::size_t>(kBlock, out.served.size() - begin);
     const std::size_t width = inputs_.size();
     for (std::size_t i = 0; i < width; ++i) {
-      const bool exact = inputs_[i].spread->exact();
+      if (!constant_[i].empty()) {
+        values.columns[i] = constant_[i].data();
+        continue;
+      }
+      double* column = values.drawn.data() + i * kBlock;
       for (std::size_t d = 0; d < count; ++d) {
-        values[d * width + i] = exact ? inputs_[i].spread->mid
-                                      : tables_[i].At(math::CounterUniform(keys_[i], begin + d));
+        column[d] = tables_[i].At(math::CounterUniform(keys_[i], begin + d));
       }
+      values.columns[i] = column;
     }
-    bool fine = true;
-    for (std::size_t d = 0; d < count; ++d) {
-      const std::span<const double> one(values.data() + d * width, width);
-      const auto outcome = arithmetic_.Evaluate(one);
-      fine = fine && !outcome.nothing_left;
-      out.costs.per_price[begin + d] = outcome.per_price;
-      out.costs.rest[begin + d] = outcome.rest;
-      out.costs.price[begin + d] = one[kPrice];
-      out.served[begin + d] = outcome.served;
-      if (with_lines && fine) {
-        arithmetic_.AddLines(one, std::span(sums).subspan(block * lines_, lines_));
-      }
+    const auto part = [&](std::vector<double>& all) {
+      return std::span(all).subspan(begin, count);
+    };
+    const bool fine = arithmetic_.EvaluateBlock(values.columns, part(out.costs.per_price),
+                                                part(out.costs.rest), part(out.served));
+    std::copy_n(values.columns[kPrice], count, out.costs.price.data() + begin);
+    for (std::size_t d = 0; with_lines && fine && d < count; ++d) {
+      for (std::size_t i = 0; i < width; ++i) values.one[i] = values.columns[i][d];
+      arithmetic_.AddLines(values.one, std::span(sums).subspan(block * lines_, lines_));
     }
     return fine;
   }
@@ -101,6 +110,7 @@ class Drawer {
   std::vector<ChainInput> inputs_;
   std::vector<DrawTable> tables_;
   std::vector<std::uint64_t> keys_;
+  std::vector<std::vector<double>> constant_;  // of exact inputs, a block long
   std::size_t lines_ = 0;
 };
 
