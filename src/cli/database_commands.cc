@@ -32,8 +32,14 @@ int Refuse(const Error& error) {
 }
 
 int RunCheck(const Arguments& a) {
-  const auto checked = store::CheckFile(std::filesystem::path(a.data) / "ribwright.db");
+  const std::filesystem::path folder(a.data);
+  auto checked = store::CheckFile(folder / "ribwright.db");
   if (!checked) return Refuse(checked.error());
+  if (const Status photos =
+          store::CheckPhotos(folder / "ribwright.db", folder / "photos", *checked);
+      !photos && checked->faults.empty()) {
+    return Refuse(photos.error());
+  }
   if (a.json) {
     nlohmann::json faults = nlohmann::json::array();
     for (const Error& fault : checked->faults) {
@@ -42,17 +48,17 @@ int RunCheck(const Arguments& a) {
                         {"where", fault.where},
                         {"mend", fault.mend}});
     }
-    const nlohmann::json out = {{"events", checked->events},
-                                {"pieces", checked->pieces},
-                                {"balances", checked->cuts},
-                                {"faces", checked->faces},
-                                {"last_hash", ledger::HashText(checked->last_hash)},
-                                {"faults", faults}};
+    const nlohmann::json out = {
+        {"events", checked->events}, {"pieces", checked->pieces},
+        {"balances", checked->cuts}, {"faces", checked->faces},
+        {"files", checked->files},   {"last_hash", ledger::HashText(checked->last_hash)},
+        {"faults", faults}};
     Print(out.dump(2) + "\n");
   } else {
     Print(fmt::format(
-        "{} events, {} pieces, {} balances of cuts, {} faces: {}\nlast hash {}\n", checked->events,
-        checked->pieces, checked->cuts, checked->faces,
+        "{} events, {} pieces, {} balances of cuts, {} faces, {} files of photos: {}\n"
+        "last hash {}\n",
+        checked->events, checked->pieces, checked->cuts, checked->faces, checked->files,
         checked->faults.empty() ? "sound" : fmt::format("{} faults", checked->faults.size()),
         ledger::HashText(checked->last_hash)));
     for (const Error& fault : checked->faults) PrintError(fault);
@@ -86,7 +92,9 @@ void AddDatabaseCommands(CLI::App& app, int& exit_code) {
     return std::make_pair(command, a);
   };
   const auto [check, check_a] =
-      add("check-db", "Check the ledger: pages, chain, balances, all that is derived", RunCheck);
+      add("check-db",
+          "Check the ledger: pages, chain, balances, all that is derived, and the photos' files",
+          RunCheck);
   check->add_flag("--json", check_a->json, "Print JSON");
   const auto [backup, backup_a] =
       add("backup", "Copy the ledger and its photos, also while it is in use", RunBackup);

@@ -132,8 +132,12 @@ Result<std::vector<EventView>> SqliteReader::Events(const ledger::EventFilter& f
       one_piece ? "SELECT e.number FROM piece_event AS pe JOIN event AS e ON e.number = pe.event"
                   " WHERE pe.piece = ?4 AND (?1 IS NULL OR e.kind = ?1)"
                   " AND (?2 = 0 OR pe.event < ?2) ORDER BY pe.event DESC LIMIT ?3"
-                : "SELECT number FROM event AS e WHERE (?1 IS NULL OR kind = ?1)"
-                  " AND (?2 = 0 OR number < ?2) ORDER BY number DESC LIMIT ?3";
+      // Rare among all events: an index of their own (migration 0002).
+      : filter.kind == ledger::EventKind::kCounted
+          ? "SELECT number FROM event INDEXED BY event_counted WHERE kind = 'counted'"
+            " AND ?1 IS NOT NULL AND (?2 = 0 OR number < ?2) ORDER BY number DESC LIMIT ?3"
+          : "SELECT number FROM event AS e WHERE (?1 IS NULL OR kind = ?1)"
+            " AND (?2 = 0 OR number < ?2) ORDER BY number DESC LIMIT ?3";
   return In<std::vector<EventView>>([&](Connection& connection) -> Result<std::vector<EventView>> {
     std::vector<std::int64_t> numbers;
     {
