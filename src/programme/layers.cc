@@ -5,9 +5,11 @@
 #include <array>
 #include <cmath>
 #include <opencv2/imgproc.hpp>
+#include <utility>
 
 #include "base/check.h"
 #include "photo/encode_indexed.h"
+#include "programme/cover_ruler.h"
 #include "programme/palette.h"
 #include "report/tissue.h"
 
@@ -104,56 +106,46 @@ Result<std::vector<std::uint8_t>> Muscles(const report::PhotoReport& report, cv:
   return photo::EncodeIndexedPng(indices, palette);
 }
 
-// How far from the outer edge cover may reach, in layer pixels.
-double CoverReach(const report::Face& face, const report::PhotoReport& report, const cv::Rect& box,
-                  double scale) {
-  double thickest_mm = 0.0;
-  for (const report::CoverPoint& point : face.cover.profile) {
-    if (point.thickness.Known()) thickest_mm = std::max(thickest_mm, point.thickness.high);
+// A line with a bar across each end, dark below and light above, so that it shows on lean and fat.
+void DrawRulerLine(const RulerLine& line, cv::Mat& indices) {
+  constexpr int kShift = 4;
+  constexpr double kHalfBar = 3.5;
+  const auto fixed = [](cv::Point2d p) {
+    return cv::Point(static_cast<int>(std::lround(p.x * (1 << kShift))),
+                     static_cast<int>(std::lround(p.y * (1 << kShift))));
+  };
+  cv::Point2d across = line.muscle - line.edge;
+  across *= kHalfBar / std::hypot(across.x, across.y);
+  across = {-across.y, across.x};
+  for (const auto& [index, width] : {std::pair{1, 5}, std::pair{2, 2}}) {
+    const cv::Scalar colour(index);
+    cv::line(indices, fixed(line.edge), fixed(line.muscle), colour, width, cv::LINE_8, kShift);
+    for (const cv::Point2d end : {line.edge, line.muscle}) {
+      cv::line(indices, fixed(end - across), fixed(end + across), colour, width, cv::LINE_8,
+               kShift);
+    }
   }
-  if (thickest_mm > 0.0 && report.scale.px_per_mm.Known()) {
-    return thickest_mm * *report.scale.px_per_mm.value * scale;
-  }
-  return 0.1 * std::min(box.width, box.height);
 }
 
 Result<std::vector<std::uint8_t>> Cover(const cv::Mat& tissue, const report::PhotoReport& report) {
   const double scale = LayerScale(tissue.size());
-  const cv::Mat fat = Steps(tissue == static_cast<int>(Tissue::kOtherFat));
-  cv::Mat cover = cv::Mat::zeros(fat.size(), CV_8U);
+  cv::Mat indices = cv::Mat::zeros(LayerSize(tissue.size()), CV_8U);
+  RulerInput in;
+  in.bone = Steps(tissue == static_cast<int>(Tissue::kBone)) > kLayerSteps / 2;
+  if (report.scale.px_per_mm.Known()) in.px_per_mm = *report.scale.px_per_mm.value * scale;
   for (const report::Face& face : report.faces) {
-    cv::Mat inside = cv::Mat::zeros(fat.size(), CV_8U);
-    Fill(face.outline_px, scale, 255, inside);
-    const cv::Rect box = cv::boundingRect(inside);
-    if (box.empty()) continue;
-    cv::copyMakeBorder(inside, inside, 1, 1, 1, 1, cv::BORDER_CONSTANT, cv::Scalar(0));
-    cv::Mat depth;
-    cv::distanceTransform(inside, depth, cv::DIST_L2, cv::DIST_MASK_5);
-    depth = depth(cv::Rect(1, 1, fat.cols, fat.rows));
-    const cv::Mat near = (depth > 0) & (depth <= CoverReach(face, report, box, scale)) & (fat > 0);
-    cv::Mat parts;
-    const int count = cv::connectedComponents(near, parts, 8, CV_32S);
-    std::vector<char> reaches(static_cast<std::size_t>(count), 0);
-    const float edge = 3.0F;  // an outline may run a pixel or two inside the tissue's edge
-    for (int y = 0; y < parts.rows; ++y) {
-      const int* part = parts.ptr<int>(y);
-      const auto* d = depth.ptr<float>(y);
-      for (int x = 0; x < parts.cols; ++x) {
-        if (part[x] > 0 && d[x] <= edge) reaches[static_cast<std::size_t>(part[x])] = 1;
-      }
+    in.inside = cv::Mat::zeros(indices.size(), CV_8U);
+    in.muscles = cv::Mat::zeros(indices.size(), CV_8U);
+    Fill(face.outline_px, scale, 255, in.inside);
+    for (const report::Muscle& muscle : face.muscles) {
+      Fill(muscle.outline_px, scale, 255, in.muscles);
     }
-    for (int y = 0; y < parts.rows; ++y) {
-      const int* part = parts.ptr<int>(y);
-      const std::uint8_t* from = fat.ptr(y);
-      std::uint8_t* to = cover.ptr(y);
-      for (int x = 0; x < parts.cols; ++x) {
-        if (part[x] > 0 && reaches[static_cast<std::size_t>(part[x])] != 0) to[x] = from[x];
-      }
-    }
+    for (const RulerLine& line : CoverRuler(in)) DrawRulerLine(line, indices);
   }
-  std::vector<PaletteEntry> palette = {{{0, 0, 0}, 0}};
-  AddPaint(Tissue::kOtherFat, palette);
-  return photo::EncodeIndexedPng(cover, palette);
+  const TissuePaint& paint = PaintOf(Tissue::kOtherFat);
+  const PaletteEntry light = {{paint.rgb[0], paint.rgb[1], paint.rgb[2]}, 255};
+  return photo::EncodeIndexedPng(
+      indices, std::vector<PaletteEntry>{{{0, 0, 0}, 0}, {{16, 18, 20}, 190}, light});
 }
 
 }  // namespace

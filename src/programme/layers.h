@@ -1,15 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
-// What was seen in a photo as see-through layers to lay over it one by one: fat, muscles, cover,
-// glare.
+// What was seen in a photo as see-through layers to lay over it one by one: fat, muscles, the
+// cover's ruler, glare.
 //
 // All lie on the grid of the upright photo, scaled down so that its longer side has at most
 // kLayerSide pixels (never up); LayerScale() is that factor. Opacity follows the share of a layer
 // pixel that the tissue covers, in kLayerSteps steps, so that fine flecks stay fine.
 //   fat      fat inside a muscle and other fat, in the palette's two colours
 //   muscles  each muscle filled in its own colour, by name
-//   cover    the other fat that reaches the face's outer edge and lies within the thickest cover
-//            found (its upper bound) of it; without a scale within a tenth of the face's shorter
-//            side (assumed: no trade rule; whole cover is never thicker in a trimmed face)
+//   cover    its thickness as a ruler of lines square to the face's edge (cover_ruler.h)
 //   glare    what could not be read
 // Deterministic, thread-safe.
 #pragma once

@@ -4,8 +4,12 @@
 #include <gtest/gtest.h>
 #include <png.h>
 
+#include <cmath>
 #include <cstring>
+#include <opencv2/imgproc.hpp>
+#include <optional>
 
+#include "programme/cover_ruler.h"
 #include "programme/palette.h"
 #include "programme/test_scene.h"
 
@@ -63,21 +67,55 @@ TEST(Layers, FillMusclesByNameOnTheReducedGrid) {
   EXPECT_EQ(At(muscles, {5, 5}, scene.rgb.size())[3], 0);
 }
 
-// A square face of lean with fat along its left edge and a fat island in the middle.
-TEST(Layers, CoverIsTheFatAtTheOuterEdgeNotAnIsland) {
+// A square face with a muscle that leaves 30 px of cover at its left edge and none elsewhere.
+TEST(Layers, TheCoverLayerIsARulerFromTheEdgeToTheFirstMuscle) {
   report::PhotoReport report;
   report::Face& face = report.faces.emplace_back();
   face.outline_px = {{{100, 100}, {500, 100}, {500, 500}, {100, 500}}};
+  face.muscles.emplace_back().outline_px = {{{130, 100}, {500, 100}, {500, 500}, {130, 500}}};
   cv::Mat tissue = cv::Mat::zeros(600, 600, CV_8U);
   tissue(cv::Rect(100, 100, 400, 400)).setTo(static_cast<int>(report::Tissue::kLean));
   tissue(cv::Rect(100, 100, 30, 400)).setTo(static_cast<int>(report::Tissue::kOtherFat));
-  tissue(cv::Rect(280, 280, 40, 40)).setTo(static_cast<int>(report::Tissue::kOtherFat));
+  report.scale.px_per_mm = Measured::Of(4, 4, 4, "px/mm", "test");
   const auto layers = DrawLayers(tissue, report);
   ASSERT_TRUE(layers);
   const cv::Mat cover = Read(layers->cover);
-  EXPECT_GT(cover.at<cv::Vec4b>(300, 115)[3], 0);
-  EXPECT_EQ(cover.at<cv::Vec4b>(300, 300)[3], 0);
-  EXPECT_GT(Read(layers->fat).at<cv::Vec4b>(300, 300)[3], 0);
+  int crossings = 0;  // of a column in the middle of the cover
+  bool was = false;
+  for (int y = 150; y < 450; ++y) {
+    const bool on = cover.at<cv::Vec4b>(y, 115)[3] == 255;
+    if (on && !was) ++crossings;
+    was = on;
+    EXPECT_EQ(cover.at<cv::Vec4b>(y, 140)[3], 0);
+    EXPECT_EQ(cover.at<cv::Vec4b>(y, 300)[3], 0);
+  }
+  EXPECT_NEAR(crossings, 300 / (5.0 * 4), 1);  // a line every 5 mm
+
+  // Bone between edge and muscle: nothing was measured there.
+  tissue(cv::Rect(110, 100, 8, 400)).setTo(static_cast<int>(report::Tissue::kBone));
+  const auto boned = DrawLayers(tissue, report);
+  ASSERT_TRUE(boned);
+  EXPECT_EQ(cv::countNonZero(Read(boned->cover).colRange(102, 140).reshape(1)), 0);
+}
+
+TEST(Layers, TheRulersLinesAreAsLongAsTheCoverIsThick) {
+  RulerInput in;
+  in.inside = cv::Mat::zeros(400, 400, CV_8U);
+  in.muscles = cv::Mat::zeros(400, 400, CV_8U);
+  cv::circle(in.inside, {200, 200}, 150, cv::Scalar(255), cv::FILLED);
+  cv::circle(in.muscles, {200, 200}, 138, cv::Scalar(255), cv::FILLED);
+  for (const std::optional<double> px_per_mm : {std::optional<double>(), std::optional(2.0)}) {
+    in.px_per_mm = px_per_mm;
+    const auto lines = CoverRuler(in);
+    EXPECT_GT(lines.size(), 60U);
+    for (const RulerLine& line : lines) {
+      const cv::Point2d across = line.muscle - line.edge;
+      EXPECT_NEAR(std::hypot(across.x, across.y), 12.0, 1.5);
+      const cv::Point2d out = line.edge - cv::Point2d(200, 200);
+      // Square to the edge: towards the middle.
+      EXPECT_LT(across.dot(out), -0.97 * std::hypot(across.x, across.y) * 150.0);
+    }
+  }
 }
 
 TEST(Layers, OpacityFollowsTheShareThatFlecksCover) {

@@ -12,7 +12,7 @@ export const face = {
   legend: {
     fat: 'Marbling inside muscles and other fat',
     muscles: 'Outlines of face and muscles',
-    cover: 'Where the outside fat was measured',
+    cover: 'Cover: lines square to the edge, to the first muscle, each as long as it is thick',
     glare: 'Glare, shadow or label: left out of every share',
   },
   zoomIn: 'Zoom in',
