@@ -11,6 +11,7 @@
 #include "cli/demo_command.h"
 #include "cli/judge_command.h"
 #include "cli/ledger_command.h"
+#include "cli/offers_command.h"
 #include "cli/phantom_command.h"
 #include "cli/price_command.h"
 #include "cli/serve_command.h"
@@ -26,6 +27,7 @@ void AddCommands(CLI::App& app, int& exit_code) {
   AddLedgerCommand(app, exit_code);
   AddDatabaseCommands(app, exit_code);
   AddDemoCommand(app, exit_code);
+  AddOffersCommand(app, exit_code);
   AddPriceCommand(app, exit_code);
   AddServeCommand(app, exit_code);
   AddJudgeWorkerCommand(app, exit_code);

@@ -1,43 +1,43 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/price_command.h"
 
+#include <fmt/format.h>
+
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <cstdio>
+#include <cmath>
 #include <memory>
+#include <optional>
 #include <string>
 #include <thread>
+#include <vector>
 
-#include "base/files.h"
-#include "cli/program.h"
+#include "cli/text_file.h"
+#include "costing/amount.h"
 #include "costing/cost_files.h"
+#include "costing/delivery_files.h"
+#include "costing/menu_price.h"
+#include "units/format.h"
 
 namespace ribwright::cli {
 namespace {
-
-constexpr std::size_t kLargestFile = 4'000'000;  // bytes; our own limit
 
 struct Arguments {
   std::string file;
   bool json = false;
   costing::DrawPlan plan;
+  double popularity = 0.70;
+  double cost = 0.0;
+  double cost_low = 0.0;
+  double cost_high = 0.0;
+  std::string currency = "EUR";
+  std::optional<double> food_cost_pct;
+  std::optional<double> margin;
+  double tax_pct = 0.0;
+  double service_pct = 0.0;
+  std::vector<double> endings;
+  std::string rounding = "up";
 };
-
-int Refuse(const Error& error) {
-  PrintError(error);
-  return ExitOf(error);
-}
-
-int Print(const std::string& text) {
-  std::fwrite(text.data(), 1, text.size(), stdout);
-  return kExitDone;
-}
-
-Result<std::string> ReadText(const std::string& path) {
-  const auto bytes = ReadFileLimited(path, kLargestFile);
-  if (!bytes) return Fail(bytes.error());
-  return std::string(bytes->begin(), bytes->end());
-}
 
 int Served(const Arguments& a) {
   const auto text = ReadText(a.file);
@@ -72,6 +72,87 @@ int Joint(const Arguments& a) {
   return Print(a.json ? costing::JointJson(*file, *shares) : costing::JointText(*file, *shares));
 }
 
+int Menu(const Arguments& a) {
+  const auto text = ReadText(a.file);
+  if (!text) return Refuse(text.error());
+  const auto dishes = costing::ReadMenu(*text, a.file);
+  if (!dishes) return Refuse(dishes.error());
+  const auto mix = costing::EvaluateMenu(*dishes, a.popularity);
+  return mix ? Print(costing::MenuText(*mix)) : Refuse(mix.error());
+}
+
+int Week(const Arguments& a) {
+  const auto text = ReadText(a.file);
+  if (!text) return Refuse(text.error());
+  const auto needs = costing::ReadWeek(*text, a.file);
+  if (!needs) return Refuse(needs.error());
+  std::vector<costing::WeekOrder> orders;
+  for (const costing::WeekNeed& need : *needs) {
+    auto order = costing::OrderForWeek(need);
+    if (!order) return Refuse(order.error());
+    orders.push_back(std::move(*order));
+  }
+  return Print(costing::WeekText(std::move(orders)));
+}
+
+int Dish(const Arguments& a) {
+  const auto currency = units::Currency::FromText(a.currency);
+  if (!currency) {
+    return Refuse({Code::kBadOption, "This is no currency.", a.currency, "Write EUR or USD."});
+  }
+  const double low = a.cost_low > 0.0 ? a.cost_low : a.cost;
+  const double high = a.cost_high > 0.0 ? a.cost_high : a.cost;
+  const Measured cost = Measured::Of(a.cost, low, high, a.currency + "/portion", "as entered");
+  if (!cost.Valid()) {
+    return Refuse({Code::kBadOption, "The cost's interval does not hold the cost.", "--cost",
+                   "Give low <= cost <= high."});
+  }
+  costing::PriceRule rule;
+  rule.currency = *currency;
+  if (a.food_cost_pct) rule.target_food_cost = *a.food_cost_pct / 100.0;
+  rule.target_margin = a.margin;
+  rule.tax = a.tax_pct / 100.0;
+  rule.service = a.service_pct / 100.0;
+  rule.menu_includes_service = a.service_pct > 0.0;
+  costing::MenuEndings endings;
+  const double minor = costing::MinorPerUnit(*currency);
+  endings.step = std::llround(minor);
+  for (const double ending : a.endings) endings.endings.push_back(std::llround(ending * minor));
+  endings.rounding = a.rounding == "down"      ? costing::Rounding::kDown
+                     : a.rounding == "nearest" ? costing::Rounding::kNearest
+                                               : costing::Rounding::kUp;
+  const auto price = costing::PriceDish(cost, rule, endings);
+  if (!price) return Refuse(price.error());
+  return Print(fmt::format(
+      "menu price {} (exactly {}), {} of it without tax and service\n"
+      "food cost {} % ({} to {}), leaves {} ({} to {}) a portion\n",
+      units::MoneyText(price->menu), units::Fixed(price->exact, 4), units::Fixed(price->net, 2),
+      units::Fixed(*price->food_cost_pct.value, 1), units::Fixed(price->food_cost_pct.low, 1),
+      units::Fixed(price->food_cost_pct.high, 1), units::Fixed(*price->margin.value, 2),
+      units::Fixed(price->margin.low, 2), units::Fixed(price->margin.high, 2)));
+}
+
+void AddDish(CLI::App& command, int& exit_code) {
+  auto a = std::make_shared<Arguments>();
+  CLI::App* dish = command.add_subcommand("dish", "A menu price from a portion's cost");
+  dish->add_option("--cost", a->cost, "Of a portion, without tax")
+      ->required()
+      ->check(CLI::PositiveNumber);
+  dish->add_option("--cost-low", a->cost_low, "Its interval")->check(CLI::PositiveNumber);
+  dish->add_option("--cost-high", a->cost_high, "Its interval")->check(CLI::PositiveNumber);
+  dish->add_option("--currency", a->currency, "Three letters")->capture_default_str();
+  dish->add_option("--food-cost", a->food_cost_pct, "Target, % of the net price");
+  dish->add_option("--margin", a->margin, "Target, what a portion should leave");
+  dish->add_option("--tax", a->tax_pct, "% that the menu's price includes")->capture_default_str();
+  dish->add_option("--service", a->service_pct, "% that the menu's price includes")
+      ->capture_default_str();
+  dish->add_option("--endings", a->endings, "Endings of menu prices, as 0,0.5,0.9")->delimiter(',');
+  dish->add_option("--round", a->rounding, "up, nearest or down")
+      ->check(CLI::IsMember({"up", "nearest", "down"}))
+      ->capture_default_str();
+  dish->callback([&exit_code, a] { exit_code = Dish(*a); });
+}
+
 }  // namespace
 
 void AddPriceCommand(CLI::App& app, int& exit_code) {
@@ -95,6 +176,11 @@ void AddPriceCommand(CLI::App& app, int& exit_code) {
   served->add_option("--seed", served_a->plan.seed, "Same seed, same result")
       ->capture_default_str();
   add("yield", "A butcher's test, with or without cooking; its weights must add up", Yield);
+  const auto [menu, menu_a] = add("menu", "Popularity and margin of a menu's dishes (CSV)", Menu);
+  menu->add_option("--popularity", menu_a->popularity, "Cut, times one over the dishes")
+      ->capture_default_str();
+  add("week", "What to buy for the covers that are expected", Week);
+  AddDish(*command, exit_code);
   add("joint", "One purchase shared over its products, by weight and by sales value", Joint);
 }
 
