@@ -58,6 +58,12 @@ int WriteAll(int fd, std::span<const std::uint8_t> bytes) {
   return 0;
 }
 
+// /dev/stdin, /dev/fd/3 and the like: what whoever started this program handed over.
+bool IsHandedOver(const fs::path& path) {
+  const std::string text = path.lexically_normal().string();
+  return text == "/dev/stdin" || text.starts_with("/dev/fd/") || text.starts_with("/proc/self/fd/");
+}
+
 // A name no other writer of this or another process uses; O_EXCL guards against leftovers.
 fs::path TemporaryBeside(const fs::path& target) {
   static std::atomic<unsigned> counter{0};
@@ -72,11 +78,19 @@ Result<std::vector<std::uint8_t>> ReadFileLimited(const fs::path& path, std::siz
     return Fail(Code::kFileUnreadable, fmt::format("The file cannot be read: {}.", why),
                 path.string(), "Check the name and that you may read it.");
   };
-  Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
+  // Without waiting, since a pipe that nobody writes to would never open.
+  Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK | O_NOCTTY));
   if (file.get() < 0) return unreadable(ErrnoText(errno));
   struct stat info {};
   if (::fstat(file.get(), &info) != 0) return unreadable(ErrnoText(errno));
   if (S_ISDIR(info.st_mode)) return unreadable("it is a folder");
+  if (!S_ISREG(info.st_mode)) {
+    if (!IsHandedOver(path)) return unreadable("it is a pipe, a device or a socket");
+    const int flags = ::fcntl(file.get(), F_GETFL);
+    if (flags < 0 || ::fcntl(file.get(), F_SETFL, flags & ~O_NONBLOCK) != 0) {
+      return unreadable(ErrnoText(errno));
+    }
+  }
   const bool sized = S_ISREG(info.st_mode) && info.st_size > 0;
   if (sized && static_cast<std::uintmax_t>(info.st_size) > limit) return TooLarge(path, limit);
 

@@ -2,13 +2,13 @@
 // Whole files in and out.
 //
 // ReadFileLimited reads a file, or refuses it by its size before its bytes are read. Errors:
-// kFileUnreadable (missing, a folder, no permission), kFileEmpty, kFileTooLarge (over `limit`
-// bytes). Pipes and devices are read up to the limit. WriteFileAtomically writes to a temporary
-// file beside the target and renames it, so that a reader sees the old file or the whole new one,
-// also when this program dies half way. A symbolic link keeps pointing at its target, and a device
-// or pipe (/dev/null, /dev/stdout) is written to, never replaced. It does not force the bytes to
-// the disk: after a power cut the old file may be back. Error: kOutputUnwritable. Thread-safe.
-// Paths are shown in errors as given.
+// kFileUnreadable (missing, a folder, no permission, a pipe or device by name), kFileEmpty,
+// kFileTooLarge (over `limit` bytes). A pipe or device that was handed over (/dev/stdin, /dev/fd/N)
+// is read up to the limit. WriteFileAtomically writes a temporary file beside the target and
+// renames it: a reader sees the old file or the whole new one, also when this program dies half
+// way. A symbolic link keeps pointing at its target, and a device or pipe (/dev/null, /dev/stdout)
+// is written to, never replaced. It does not force the bytes to the disk: after a power cut the
+// old file may be back. Error: kOutputUnwritable. Thread-safe. Errors show paths as given.
 #pragma once
 
 #include <cstdint>

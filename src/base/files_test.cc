@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 #include <stdlib.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 #include <string>
 
@@ -46,8 +48,25 @@ TEST_F(Files, RefusesMissingFolderEmptyAndTooLarge) {
   EXPECT_EQ(ReadFileLimited(folder_ / "empty", 10).error().code, Code::kFileEmpty);
   EXPECT_EQ(ReadFileLimited(folder_ / "five", 4).error().code, Code::kFileTooLarge);
   EXPECT_TRUE(ReadFileLimited(folder_ / "five", 5).has_value());
-  // A device has no size beforehand: it is stopped while it is read.
-  EXPECT_EQ(ReadFileLimited("/dev/zero", 5'000'000).error().code, Code::kFileTooLarge);
+}
+
+TEST_F(Files, RefusesPipesAndDevicesAtOnce) {
+  // Opening this one would wait for a writer that never comes.
+  ASSERT_EQ(::mkfifo((folder_ / "pipe").c_str(), 0600), 0);
+  EXPECT_EQ(ReadFileLimited(folder_ / "pipe", 10).error().code, Code::kFileUnreadable);
+  EXPECT_EQ(ReadFileLimited("/dev/zero", 10).error().code, Code::kFileUnreadable);
+}
+
+TEST_F(Files, ReadsAPipeThatItWasHandedUpToTheLimit) {
+  int ends[2];
+  ASSERT_EQ(::pipe(ends), 0);
+  ASSERT_EQ(::write(ends[1], "12345", 5), 5);
+  const std::string name = "/dev/fd/" + std::to_string(ends[0]);
+  EXPECT_EQ(ReadFileLimited(name, 4).error().code, Code::kFileTooLarge);
+  ASSERT_EQ(::write(ends[1], "12345", 5), 5);
+  ::close(ends[1]);
+  EXPECT_EQ(ReadFileLimited(name, 5).value().size(), 5U);
+  ::close(ends[0]);
 }
 
 TEST_F(Files, AFailedWriteNamesThePathAndLeavesNothing) {

@@ -211,7 +211,10 @@ TEST(TextIsFine, KnowsUtf8) {
     EXPECT_TRUE(TextIsFine(good, 20, TextShape::kLine)) << good;
   }
   for (const char* bad : {"\x80", "\xc0\x80", "\xe0\x80\x80", "\xed\xa0\x80", "\xf4\x90\x80\x80",
-                          "\xc3", "a\x01", "\xc2\x85", "\x7f", "x "}) {
+                          "\xc3", "a\x01", "\xc2\x85", "\x7f", "x ",
+                          "a\xe2\x80\xae"
+                          "b",
+                          "\xe2\x81\xa6", "\xe2\x80\x8b", "\xef\xbb\xbf"}) {
     EXPECT_FALSE(TextIsFine(bad, 20, TextShape::kLine)) << bad;
   }
   EXPECT_TRUE(TextIsFine("a\nb", 20, TextShape::kLines));

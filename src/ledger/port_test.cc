@@ -47,8 +47,11 @@ TEST(CountedLine, ValuesWhatIsMissingAtThePiecesCost) {
   const CountedLine gone = CompareWithCount(piece, std::nullopt, "not found");
   EXPECT_EQ(gone.money_variance->minor, -5000);
   const CountedLine more = CompareWithCount(piece, units::Mass::FromGrams(5000), "mixed up");
-  EXPECT_EQ(more.money_variance->minor, 7500);
+  EXPECT_EQ(more.variance, units::Mass::FromGrams(3000));
+  EXPECT_EQ(more.money_variance->minor, 0);
   piece.state = PieceState::kMissing;
+  EXPECT_EQ(CompareWithCount(piece, units::Mass::FromGrams(5000), "").money_variance->minor, 5000);
+  EXPECT_EQ(CompareWithCount(piece, units::Mass::FromGrams(1000), "").money_variance->minor, 2500);
   EXPECT_EQ(CompareWithCount(piece, piece.mass, "").money_variance->minor, 5000);
 }
 

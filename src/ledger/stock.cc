@@ -23,14 +23,11 @@ CountedLine CompareWithCount(const Piece& before, std::optional<Mass> found, std
   line.reason = std::move(reason);
   if (before.cost) {
     const bool more = line.variance > Mass();
-    const std::int64_t size = more ? line.variance.milligrams() : -line.variance.milligrams();
+    // A gain is worth what was lost before, at most: money does not come from a scale.
+    const Mass lost = more ? std::min(line.variance, before.mass - books) : -line.variance;
     const std::int64_t whole = before.mass.milligrams();
     Money value{0, before.cost->currency};
-    if (whole > 0) {
-      // A gain can exceed the piece: whole multiples first, then the share of the rest.
-      value.minor = before.cost->minor * (size / whole) +
-                    units::ShareOf(*before.cost, size % whole, whole).minor;
-    }
+    if (whole > 0) value = units::ShareOf(*before.cost, lost.milligrams(), whole);
     if (!more) value.minor = -value.minor;
     line.money_variance = value;
   }

@@ -3,9 +3,9 @@
 //
 // A line of stock is one cut at one location. Ages are whole days, floor of (now - received) and of
 // the time in the ageing room. Par is the mass that should be there; `short_by` is what is missing
-// to it, at least zero. A count's variance is found minus ledger: in grams, and in money as that
-// share of the piece's cost (a piece not found: all of it, negative; rounded to the smallest unit,
-// half away from zero); money of several currencies stays apart.
+// to it, at least zero. A count's variance is found minus ledger: in grams, and in money as what of
+// the piece's cost is lost, or back where an earlier count had lost it (rounded half away from
+// zero; mass that the books never held is worth nothing); money of several currencies stays apart.
 #pragma once
 
 #include <array>

@@ -26,6 +26,16 @@ std::size_t Sequence(std::string_view text, std::uint32_t& code) {
   return overlong || surrogate || code > 0x10FFFFU ? 0 : length;
 }
 
+// Characters that change the order of what is shown, break lines or show nothing at all: a text
+// with them can look like another (Unicode 15, UAX 9 and the property Default_Ignorable; joiners,
+// which some scripts need, are left).
+bool IsHiddenOrder(std::uint32_t code) {
+  return code == 0x061CU || code == 0x200BU || (code >= 0x200EU && code <= 0x200FU) ||
+         (code >= 0x2028U && code <= 0x202EU) || (code >= 0x2060U && code <= 0x206FU) ||
+         code == 0xFEFFU || (code >= 0xFFF9U && code <= 0xFFFBU) ||
+         (code >= 0xE0000U && code <= 0xE007FU);
+}
+
 }  // namespace
 
 bool TextIsFine(std::string_view text, std::size_t most_bytes, TextShape shape) {
@@ -37,7 +47,7 @@ bool TextIsFine(std::string_view text, std::size_t most_bytes, TextShape shape) 
     if (length == 0) return false;
     const bool control = code < 0x20U || (code >= 0x7FU && code < 0xA0U);
     const bool allowed = shape == TextShape::kLines && (code == '\n' || code == '\t');
-    if (control && !allowed) return false;
+    if ((control && !allowed) || IsHiddenOrder(code)) return false;
     at += length;
   }
   return true;

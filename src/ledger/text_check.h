@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Whether a text may go into the ledger: valid UTF-8 (RFC 3629: no overlong forms, surrogates or
-// values above U+10FFFF), of at most so many bytes, without control characters (C0, DEL, C1) and
-// without a blank at either end. Lines: line feeds and tabs are allowed inside. Thread-safe.
+// values above U+10FFFF), of at most so many bytes, without control characters (C0, DEL, C1, those
+// of text direction) or a blank at an end. Lines: line feeds and tabs may be inside. Thread-safe.
 #pragma once
 
 #include <cstddef>

@@ -1,14 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "store/backup.h"
 
+#include <fmt/format.h>
 #include <sqlite3.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <memory>
 #include <string>
 
 #include "store/check.h"
 #include "store/durable_files.h"
+#include "store/open_house.h"
 #include "store/sqlite.h"
 
 namespace ribwright::store {
@@ -61,6 +64,24 @@ Result<Copied> CopyPhotos(const fs::path& from, const fs::path& to) {
   return copied;
 }
 
+// All photos that the database names, or kStoreDamaged with the first few that are not right.
+Status RequirePhotos(const fs::path& database, const fs::path& photos, const char* whose,
+                     const char* mend) {
+  constexpr std::size_t kMostNamed = 5;
+  Checked checked;
+  if (const Status done = CheckPhotos(database, photos, checked); !done) return done;
+  if (checked.faults.empty()) return {};
+  std::string where;
+  for (std::size_t i = 0; i < std::min(checked.faults.size(), kMostNamed); ++i) {
+    where += (where.empty() ? "" : "; ") + checked.faults[i].where;
+  }
+  if (checked.faults.size() > kMostNamed) where += "; …";
+  return Fail(Code::kStoreDamaged,
+              fmt::format("{} of {} files of photos {} are missing or altered.",
+                          checked.faults.size(), checked.files, whose),
+              where, mend);
+}
+
 }  // namespace
 
 Status BackUpFile(const fs::path& database, const fs::path& copy) {
@@ -83,10 +104,23 @@ Status BackUpFile(const fs::path& database, const fs::path& copy) {
 }
 
 Result<Copied> BackUp(const fs::path& folder, const fs::path& copy) {
-  if (const Status done = BackUpFile(folder / "ribwright.db", copy / "ribwright.db"); !done) {
+  const auto state = LookAt(folder);
+  if (!state) return Fail(state.error());
+  if (*state == HouseState::kNew) {
+    return Fail(Code::kStoreUnusable, "There is no ledger in this folder.", folder.string(),
+                "Give the house's folder with --data.");
+  }
+  const fs::path database = copy / "ribwright.db";
+  if (const Status done = BackUpFile(folder / "ribwright.db", database); !done) {
     return Fail(done.error());
   }
-  return CopyPhotos(folder / "photos", copy / "photos");
+  const auto copied = CopyPhotos(folder / "photos", copy / "photos");
+  if (!copied) return Fail(copied.error());
+  const Status whole = RequirePhotos(database, copy / "photos", "in the copy",
+                                     "The copy holds all the rest. Put these files back into the "
+                                     "house's photos from an earlier backup.");
+  if (!whole) return Fail(whole.error());
+  return copied;
 }
 
 Result<Copied> Restore(const fs::path& copy, const fs::path& folder) {
@@ -96,11 +130,25 @@ Result<Copied> Restore(const fs::path& copy, const fs::path& folder) {
     return Fail(Code::kFileUnreadable, "There is no backup in this folder.", copy.string(),
                 "Give the folder that ribwright backup made.");
   }
+  if (fs::exists(folder / "ribwright.db", ignored)) {
+    return Fail(Code::kOutputUnwritable, "This folder holds a ledger already.", folder.string(),
+                "Give a new folder with --data.");
+  }
   const auto sound = CheckFile(source);
   if (!sound) return Fail(sound.error());
   if (!sound->faults.empty()) return Fail(sound->faults.front());
+  const char* mend = "Restore another backup, or put the files back where they were.";
+  if (const Status whole = RequirePhotos(source, copy / "photos", "in the backup", mend); !whole) {
+    return Fail(whole.error());
+  }
+  if (const Status made = MakeHouseFolder(folder); !made) return Fail(made.error());
   const auto copied = CopyPhotos(copy / "photos", folder / "photos");
   if (!copied) return Fail(copied.error());
+  // Photos that lay there before are not overwritten: they must be right, too.
+  if (const Status whole = RequirePhotos(source, folder / "photos", "in the data folder", mend);
+      !whole) {
+    return Fail(whole.error());
+  }
   if (const Status done = BackUpFile(source, folder / "ribwright.db"); !done) {
     return Fail(done.error());
   }

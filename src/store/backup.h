@@ -4,9 +4,11 @@
 // BackUpFile copies one database into a new file with SQLite's own backup, also while others write
 // (it sees one commit), forces it to the disk and renames it into place; an existing file is not
 // overwritten. BackUp does so for a whole data folder: FOLDER/ribwright.db and every photo that is
-// not there yet (photos never change). Restore puts such a copy into a data folder that has no
-// database, after checking that it is sound (check.h); nothing is ever deleted. Errors:
-// kStoreUnusable, kStoreFull, kStoreDamaged, kOutputUnwritable.
+// not there yet (photos never change); where photos that the copy's database names are missing or
+// altered, the copy stays as far as it goes and kStoreDamaged names them. Restore puts such a copy
+// into a data folder that has no database, after checking that it and all its photos are sound
+// (check.h); nothing is ever deleted. Errors: kStoreUnusable, kStoreFull, kStoreDamaged,
+// kOutputUnwritable.
 #pragma once
 
 #include <cstdint>

@@ -3,11 +3,12 @@
 
 #include <fmt/format.h>
 
-#include <set>
+#include <algorithm>
 #include <utility>
 
 #include "ledger/chain.h"
 #include "ledger/replay.h"
+#include "store/check_parts.h"
 #include "store/event_rows.h"
 #include "store/piece_rows.h"
 
@@ -26,10 +27,15 @@ class Checking {
 
   Result<Checked> Run() {
     for (const auto step :
-         {&Checking::Pages, &Checking::ForeignKeys, &Checking::Amendments, &Checking::Events,
-          &Checking::Pieces, &Checking::Lineage, &Checking::Histories, &Checking::Faces}) {
-      if (const Status done = (this->*step)(); !done) return Fail(done.error());
-      // What follows would only repeat what broken pages or chain cause.
+         {&Checking::Pages, &Checking::Schema, &Checking::ForeignKeys, &Checking::Amendments,
+          &Checking::Events, &Checking::AmendedPieces, &Checking::Pieces, &Checking::Lineage,
+          &Checking::Histories, &Checking::Faces}) {
+      if (const Status done = (this->*step)(); !done) {
+        // A damaged shape may be why the rest cannot be read.
+        if (!checked_.faults.empty()) break;
+        return Fail(done.error());
+      }
+      // What follows would only repeat what broken pages cause.
       if (!checked_.faults.empty() && step == &Checking::Pages) break;
     }
     return std::move(checked_);
@@ -59,6 +65,12 @@ class Checking {
     return Each("PRAGMA integrity_check(20)", [&](const Statement& row) -> Status {
       if (row.Text(0) != "ok") Fault("The file's pages: " + std::string(row.Text(0)), "file");
       return {};
+    });
+  }
+
+  Status Schema() {
+    return CheckSchema(connection_, [this](std::string what, std::string where) {
+      Fault(std::move(what), std::move(where));
     });
   }
 
@@ -142,7 +154,10 @@ class Checking {
   void Expect(const Event& event) {
     std::vector<PieceId> pieces = ledger::PiecesOf(event.draft.payload);
     if (const auto* judged = std::get_if<ledger::Judged>(&event.draft.payload)) {
-      reports_.emplace(event.number, judged->report);
+      judged_.by_event[event.number] = {judged->report, judged->piece};
+      if (judged->photo) {
+        judged_.by_name[{*judged->photo, judged->face}].insert(judged->report);
+      }
     }
     for (const PieceId id : pieces) histories_ += Mixed(id.value, event.number);
     history_rows_ += static_cast<std::int64_t>(pieces.size());
@@ -174,11 +189,9 @@ class Checking {
         return {};
       }
       Piece& expected = found->second;
-      if (piece->version < expected.version) {
-        Fault("The piece's version is behind its last event.",
-              fmt::format("piece {}", piece->code));
+      if (!VersionFits(*piece, expected.version)) {
+        Fault("The piece's version is not its last event.", fmt::format("piece {}", piece->code));
       }
-      // An amendment raises the version of its whole family.
       expected.version = piece->version;
       if (*piece != expected) {
         Fault(fmt::format("The piece is not what its events say ({}, {}; by its events {}, {}).",
@@ -215,7 +228,8 @@ class Checking {
     return done;
   }
 
-  Status Histories() {
+  // What corrections and voidings leave in the histories of pieces.
+  Status AmendedPieces() {
     for (const Event& event : amendments_) {
       std::int64_t number = event.number;
       // The chain of amendments ends at an event about pieces.
@@ -231,11 +245,28 @@ class Checking {
           for (const PieceId id : ledger::PiecesOf(payload)) {
             histories_ += Mixed(id.value, event.number);
             ++history_rows_;
+            amended_[id] = event.number;
           }
           break;
         }
       }
     }
+    return {};
+  }
+
+  // Its last event, or the last amendment of its family: one of them, and none before those that
+  // name the piece.
+  bool VersionFits(const Piece& piece, std::int64_t last_event) const {
+    const auto amended = amended_.find(piece.id);
+    const std::int64_t least =
+        amended == amended_.end() ? last_event : std::max(last_event, amended->second);
+    if (piece.version == least) return true;
+    return piece.version > least &&
+           std::any_of(amendments_.begin(), amendments_.end(),
+                       [&](const Event& event) { return event.number == piece.version; });
+  }
+
+  Status Histories() {
     std::uint64_t sum = 0;
     std::int64_t rows = 0;
     const Status done =
@@ -253,26 +284,21 @@ class Checking {
   }
 
   Status Faces() {
-    const Status done = Each("SELECT event, report FROM face", [&](const Statement& row) -> Status {
-      ++checked_.faces;
-      const auto found = reports_.find(row.Int(0));
-      if (found == reports_.end() || found->second != ledger::HashOf(row.Text(1))) {
-        Fault("The report of a judged face is not the one that was chained.",
-              fmt::format("event {}", row.Int(0)));
-      }
-      return {};
-    });
-    if (done && checked_.faces != static_cast<std::int64_t>(reports_.size())) {
-      Fault("A judged face's report is missing.", "table face");
-    }
-    return done;
+    const TellFault fault = [this](std::string what, std::string where) {
+      Fault(std::move(what), std::move(where));
+    };
+    const auto rows = CheckFaces(connection_, judged_, fault);
+    if (!rows) return Fail(rows.error());
+    checked_.faces = *rows;
+    return CheckJudgings(connection_, judged_, fault);
   }
 
   Connection& connection_;
   Checked checked_;
   std::vector<Event> amendments_;
   ledger::Replayer replayer_{{}, {}};
-  std::map<std::int64_t, ledger::Hash> reports_;
+  std::map<PieceId, std::int64_t> amended_;  // last amendment that names the piece
+  JudgedFaces judged_;
   std::uint64_t histories_ = 0;
   std::int64_t history_rows_ = 0;
 };
@@ -282,6 +308,11 @@ class Checking {
 Result<Checked> CheckConnection(Connection& connection) { return Checking(connection).Run(); }
 
 Result<Checked> CheckFile(const std::filesystem::path& database) {
+  std::error_code ignored;
+  if (std::filesystem::file_size(database, ignored) == 0 && !ignored) {
+    return Fail(Code::kStoreDamaged, "The database file holds no bytes.", "data folder",
+                "Restore the last backup into a new folder (ribwright restore).");
+  }
   auto connection = Connection::Open(database, OpenAs::kReadOnly);
   if (!connection) return Fail(connection.error());
   if (const Status begun = connection->Execute("BEGIN"); !begun) return Fail(begun.error());

@@ -19,6 +19,14 @@ Status CheckPhotos(const std::filesystem::path& database, const std::filesystem:
                    Checked& checked) {
   auto connection = Connection::Open(database, OpenAs::kReadOnly);
   if (!connection) return Fail(connection.error());
+  {
+    // A database of an early version names none.
+    auto table = connection->Prepare("SELECT 1 FROM sqlite_schema WHERE name = 'judging_layer'");
+    if (!table) return Fail(table.error());
+    const auto there = table->Step();
+    if (!there) return Fail(there.error());
+    if (!*there) return {};
+  }
   auto named = connection->Prepare(
       "SELECT hash, 'photo ' || id FROM photo"
       " UNION ALL SELECT picture, 'picture of photo ' || id FROM photo WHERE picture IS NOT NULL"

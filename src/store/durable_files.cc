@@ -11,6 +11,7 @@
 #include <utility>
 
 #include "base/files.h"
+#include "store/trouble_log.h"
 
 namespace ribwright::store {
 namespace {
@@ -19,10 +20,11 @@ namespace fs = std::filesystem;
 
 tl::unexpected<Error> Trouble(const fs::path& path, int number) {
   const bool full = number == ENOSPC || number == EDQUOT;
+  LogTrouble(fmt::format("{}: {}", path.string(), std::generic_category().message(number)));
   return Fail(
       full ? Code::kStoreFull : Code::kStoreUnusable,
       fmt::format("A file could not be written: {}.", std::generic_category().message(number)),
-      path.string(),
+      "data folder",
       full ? "Free some space on the disk and send it again."
            : "Check that the data folder can be written.");
 }
@@ -69,7 +71,7 @@ Status WriteDurably(const fs::path& target, std::span<const std::uint8_t> bytes)
   static std::atomic<unsigned> counter{0};
   const fs::path part =
       target.parent_path() / fmt::format(".{}.{}.part", ::getpid(), counter.fetch_add(1));
-  File file(::open(part.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0644));
+  File file(::open(part.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600));
   if (file.get() < 0) return Trouble(target, errno);
   int failed = 0;
   while (!bytes.empty() && failed == 0) {

@@ -8,6 +8,7 @@
 
 #include "base/check.h"
 #include "ledger/chain.h"
+#include "ledger/count_check.h"
 #include "ledger/draft_check.h"
 #include "ledger/event_json.h"
 #include "ledger/piece_code.h"
@@ -200,10 +201,15 @@ Result<ledger::Change> EventWriter::ChangeOf(Connection& connection, const Event
     if (!piece) return Fail(piece.error());
     if (*piece) before_.emplace(id, std::move(**piece));
   }
-  return ledger::Apply(event, [&](PieceId id) -> const ledger::Piece* {
+  const auto before = [&](PieceId id) -> const ledger::Piece* {
     const auto found = before_.find(id);
     return found == before_.end() ? nullptr : &found->second;
-  });
+  };
+  if (const auto* counted = std::get_if<ledger::Counted>(&event.draft.payload)) {
+    const Status fine = ledger::CheckCount(*counted, event.draft.happened, before);
+    if (!fine) return Fail(fine.error());
+  }
+  return ledger::Apply(event, before);
 }
 
 Status EventWriter::Write(Connection& connection, const Event& event, const std::string& data,

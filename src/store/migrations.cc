@@ -17,11 +17,13 @@ struct Applied {
   std::string checksum;
 };
 
-Result<std::map<int, Applied>> ReadApplied(Connection& connection) {
-  const Status made = connection.Execute(
+Status MakeTable(Connection& connection) {
+  return connection.Execute(
       "CREATE TABLE IF NOT EXISTS schema_migration (number INTEGER PRIMARY KEY, name TEXT NOT NULL,"
       " checksum TEXT NOT NULL, applied_ms INTEGER NOT NULL) STRICT");
-  if (!made) return Fail(made.error());
+}
+
+Result<std::map<int, Applied>> ReadApplied(Connection& connection) {
   auto rows =
       connection.Prepare("SELECT number, name, checksum FROM schema_migration ORDER BY number");
   if (!rows) return Fail(rows.error());
@@ -35,14 +37,12 @@ Result<std::map<int, Applied>> ReadApplied(Connection& connection) {
   }
 }
 
-tl::unexpected<Error> Mismatch(const std::string& what, const std::filesystem::path& database,
-                               const char* mend) {
-  return Fail(Code::kStoreMismatch, what, database.string(), mend);
+tl::unexpected<Error> Mismatch(const std::string& what, const char* mend) {
+  return Fail(Code::kStoreMismatch, what, "data folder", mend);
 }
 
 // The steps that are missing.
 Result<std::vector<Migration>> Missing(const std::map<int, Applied>& applied,
-                                       const std::filesystem::path& database,
                                        std::span<const Migration> migrations) {
   for (const auto& [number, step] : applied) {
     const auto ours = std::find_if(migrations.begin(), migrations.end(),
@@ -51,12 +51,12 @@ Result<std::vector<Migration>> Missing(const std::map<int, Applied>& applied,
       return Mismatch(fmt::format("The database holds step {} ({}), which this program does not "
                                   "know.",
                                   number, step.name),
-                      database, "Use the newer version of the program that made it.");
+                      "Use the newer version of the program that made it.");
     }
     if (ledger::HashText(ledger::HashOf(ours->sql)) != step.checksum) {
       return Mismatch(fmt::format("Step {} ({}) of the database is not this program's step {}.",
                                   number, step.name, ours->name),
-                      database, "Use the version of the program that made it.");
+                      "Use the version of the program that made it.");
     }
   }
   std::vector<Migration> missing;
@@ -67,7 +67,7 @@ Result<std::vector<Migration>> Missing(const std::map<int, Applied>& applied,
     if (later != applied.end() && later->first / 100 == migration.number / 100) {
       return Mismatch(fmt::format("Step {} ({}) is missing below step {}.", migration.number,
                                   migration.name, later->first),
-                      database, "Use the version of the program that made it.");
+                      "Use the version of the program that made it.");
     }
     missing.push_back(migration);
   }
@@ -93,6 +93,24 @@ Status ApplyAll(Connection& connection, std::span<const Migration> missing, unit
 
 }  // namespace
 
+Result<std::vector<Migration>> AppliedMigrations(Connection& connection,
+                                                 std::span<const Migration> migrations) {
+  const auto applied = ReadApplied(connection);
+  if (!applied) return Fail(applied.error());
+  const auto missing = Missing(*applied, migrations);
+  if (!missing) return Fail(missing.error());
+  std::vector<Migration> there;
+  for (const Migration& migration : migrations) {
+    if (applied->contains(migration.number)) there.push_back(migration);
+  }
+  return there;
+}
+
+Status CreateSchema(Connection& connection, std::span<const Migration> migrations) {
+  if (const Status made = MakeTable(connection); !made) return made;
+  return ApplyAll(connection, migrations, {});
+}
+
 Result<Migrated> Migrate(Connection& connection, const std::filesystem::path& database,
                          std::span<const Migration> migrations, units::UtcTime now) {
   // The lock is taken before looking, so that two programs do not both migrate.
@@ -103,9 +121,10 @@ Result<Migrated> Migrate(Connection& connection, const std::filesystem::path& da
     (void)connection.Execute("ROLLBACK");
     return Fail(error);
   };
+  if (const Status made = MakeTable(connection); !made) return give_up(made.error());
   const auto applied = ReadApplied(connection);
   if (!applied) return give_up(applied.error());
-  const auto missing = Missing(*applied, database, migrations);
+  const auto missing = Missing(*applied, migrations);
   if (!missing) return give_up(missing.error());
   Migrated result;
   result.from = applied->empty() ? 0 : applied->rbegin()->first;

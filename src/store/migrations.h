@@ -17,6 +17,7 @@
 #include <filesystem>
 #include <span>
 #include <string_view>
+#include <vector>
 
 #include "base/result.h"
 #include "store/sqlite.h"
@@ -32,6 +33,13 @@ struct Migration {
 
 // Those of src/store/migrations, in order.
 std::span<const Migration> ShippedMigrations();
+
+// Those of `migrations` that were applied, in order; changes nothing. kStoreMismatch as for
+// Migrate.
+Result<std::vector<Migration>> AppliedMigrations(Connection& connection,
+                                                 std::span<const Migration> migrations);
+// The shape that these steps give, in an empty database, for comparison.
+Status CreateSchema(Connection& connection, std::span<const Migration> migrations);
 
 struct Migrated {
   int from = 0;  // highest number before, 0: empty database

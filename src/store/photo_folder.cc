@@ -3,11 +3,19 @@
 
 #include "base/files.h"
 #include "store/durable_files.h"
+#include "store/trouble_log.h"
 
 namespace ribwright::store {
 namespace {
 
 constexpr std::size_t kMostBytes = std::size_t{1} << 30U;
+
+// Its path stays inside.
+tl::unexpected<Error> Unreadable(Error error) {
+  LogTrouble(error.where + ": " + error.message);
+  error.where = "data folder";
+  return Fail(std::move(error));
+}
 
 }  // namespace
 
@@ -30,10 +38,10 @@ Result<ledger::Hash> PhotoFolder::Put(std::span<const std::uint8_t> bytes) {
 
 Status PhotoFolder::Adopt(const std::filesystem::path& file, const ledger::Hash& hash) {
   const auto bytes = ReadFileLimited(file, kMostBytes);
-  if (!bytes) return Fail(bytes.error());
+  if (!bytes) return Unreadable(bytes.error());
   if (ledger::HashOf(*bytes) != hash) {
     return Fail(Code::kStoreDamaged, "The file's bytes do not have the hash that was said.",
-                file.string(), "Send the photo again.");
+                ledger::HashText(hash), "Send the photo again.");
   }
   if (Has(hash)) {
     std::error_code ignored;
@@ -50,7 +58,7 @@ Result<std::vector<std::uint8_t>> PhotoFolder::Get(const ledger::Hash& hash) {
                 "Look at the list of photos.");
   }
   auto bytes = ReadFileLimited(PathOf(hash), kMostBytes);
-  if (!bytes) return bytes;
+  if (!bytes) return Unreadable(bytes.error());
   if (ledger::HashOf(*bytes) != hash) {
     return Fail(Code::kStoreDamaged, "The photo's bytes have changed since it was kept.", name,
                 "Restore the photo from a backup.");

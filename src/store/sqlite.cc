@@ -7,13 +7,15 @@
 #include <utility>
 
 #include "base/check.h"
+#include "store/trouble_log.h"
 
 namespace ribwright::store {
 
 Error SqliteError(sqlite3* db, int code, std::string where) {
   const char* words = db != nullptr ? sqlite3_errmsg(db) : sqlite3_errstr(code);
+  LogTrouble(fmt::format("SQLite {}: {} [{}]", code, words, where));
   const auto error = [&](Code ours, const char* what, const char* mend) {
-    return Error{ours, fmt::format("{} ({}).", what, words), std::move(where), mend};
+    return Error{ours, fmt::format("{} ({}).", what, words), "data folder", mend};
   };
   switch (code & 0xff) {
     case SQLITE_FULL:
@@ -145,11 +147,7 @@ Result<Connection> Connection::Open(const std::filesystem::path& file, OpenAs as
           : "PRAGMA foreign_keys = ON; PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; "
             "PRAGMA cache_size = -64000; "
             "PRAGMA wal_autocheckpoint = 16000; PRAGMA journal_size_limit = 134217728;";
-  if (const Status set = connection.Execute(settings); !set) {
-    Error error = set.error();
-    error.where = file.string();
-    return Fail(error);
-  }
+  if (const Status set = connection.Execute(settings); !set) return Fail(set.error());
   return connection;
 }
 

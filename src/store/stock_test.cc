@@ -29,6 +29,7 @@ TEST(Stock, IsByCutAndPlaceWithAgesMoneyAndPar) {
   ASSERT_TRUE(house.writer().SetPar("rib", "cold room", G(12'000), "ada"));
   ASSERT_TRUE(house.writer().SetPar("tail", "cold room", G(500), "ada"));
   EXPECT_FALSE(house.writer().SetPar("", "cold room", G(500), "ada"));
+  EXPECT_FALSE(house.writer().SetPar("rib\xe2\x80\xae", "cold room", G(500), "ada"));
   const auto stock = house.reader().Stock("cold room");
   ASSERT_TRUE(stock);
   ASSERT_EQ(stock->size(), 3U);
@@ -85,6 +86,24 @@ TEST(Stock, CountGivesVarianceInGramsAndMoney) {
   ExpectSound(house);
 }
 
+TEST(Stock, CountThatGainsMassWantsAReasonAndMakesNoMoney) {
+  House house;
+  const auto rib = house.Receive("rib", 5000, 1000);
+  house.Do(ledger::Weighed{rib.id, G(4990), {}});
+  const auto count = [&](double grams, const char* reason) {
+    return house.Write(ledger::Counted{"cold room", false, {{rib.id, G(grams), reason}}});
+  };
+  EXPECT_EQ(Refusal(count(6000, "")).substr(0, 9), "mass_grew");
+  EXPECT_TRUE(count(4994, ""));  // within the scales' tolerance
+  const auto taken = count(6000, "wrong tare before");
+  ASSERT_TRUE(taken) << Refusal(taken);
+  EXPECT_EQ(house.Now(rib.id).mass, G(6000));
+  const auto seen = house.reader().Count(taken->event.number);
+  EXPECT_EQ(seen->variance, G(1006));
+  EXPECT_EQ(seen->money_variance[0], Eur(0));
+  ExpectSound(house);
+}
+
 std::string SomeReport() {
   report::PhotoReport report;
   report.photo = "rib.jpg";
@@ -125,6 +144,10 @@ TEST(Faces, AreKeptWithTheirReport) {
   EXPECT_EQ(house.Write(judged).error().code, Code::kReportUnusable);
   EXPECT_EQ(house.reader().FaceJson(1).error().code, Code::kEntryUnknown);
   ExpectSound(house);
+  // The numbers beside a report are checked against it.
+  ASSERT_TRUE(house.store().Write(
+      [](Connection& c) { return c.Execute("UPDATE face SET marbling = '{}'"); }));
+  EXPECT_EQ(CheckFile(house.database())->faults.size(), 1U);
 }
 
 TEST(MassAndMoney, AreConservedOverRandomTreesOfCuts) {

@@ -2,6 +2,8 @@
 #include "store/store.h"
 
 #include <fmt/format.h>
+#include <sqlite3.h>
+#include <unistd.h>
 
 #include <chrono>
 #include <condition_variable>
@@ -9,9 +11,10 @@
 #include <utility>
 
 #include "base/check.h"
-#include "store/durable_files.h"
+#include "ledger/text_check.h"
 #include "store/event_writer.h"
 #include "store/migrations.h"
+#include "store/open_house.h"
 #include "store/photo_folder.h"
 #include "store/sqlite_reader.h"
 #include "store/write_queue.h"
@@ -23,6 +26,9 @@ namespace {
 class ReaderPool {
  public:
   explicit ReaderPool(std::vector<Connection> connections) : free_(std::move(connections)) {}
+
+  // No call may be running.
+  void Close() { free_.clear(); }
 
   Status With(const std::function<Status(Connection&)>& task) {
     Lent lent(*this);
@@ -89,6 +95,13 @@ class SqliteStore final : public Store, public ledger::Writer {
                 clock_),
         queue_(
             std::move(writing), [this] { events_.Begin(); }, [this] { events_.Undone(); }) {}
+  SqliteStore(const SqliteStore&) = delete;
+  SqliteStore& operator=(const SqliteStore&) = delete;
+  // The log is taken into the database while nobody reads any more, so that the file is whole.
+  ~SqliteStore() override {
+    pool_.Close();
+    queue_.Finish();
+  }
 
   ledger::Writer& writer() override { return *this; }
   ledger::Reader& reader() override { return reader_; }
@@ -121,7 +134,10 @@ class SqliteStore final : public Store, public ledger::Writer {
 
   Status SetPar(const std::string& cut, const std::string& location,
                 std::optional<units::Mass> mass, const std::string& user) override {
-    if (cut.empty() || cut.size() > 60 || location.size() > 60 || user.empty() ||
+    const auto fine = [](const std::string& text) {
+      return ledger::TextIsFine(text, 60, ledger::TextShape::kLine);
+    };
+    if (cut.empty() || !fine(cut) || !fine(location) || user.empty() || !fine(user) ||
         (mass && *mass <= units::Mass())) {
       return Fail(Code::kEntryUnusable, "A par level wants a cut, a mass above zero and a user.",
                   "par", "Give cut, location and grams; leave the mass out to take it away.");
@@ -166,27 +182,64 @@ units::UtcTime SystemNow() {
   return {std::chrono::duration_cast<std::chrono::milliseconds>(now).count()};
 }
 
+namespace {
+
+Result<std::unique_ptr<Store>> WithReaders(const std::filesystem::path& folder, Clock clock,
+                                           int readers, Connection writing) {
+  std::vector<Connection> reading;
+  for (int i = 0; i < readers; ++i) {
+    auto connection = Connection::Open(folder / "ribwright.db", OpenAs::kReadOnly);
+    if (!connection) return Fail(connection.error());
+    reading.push_back(std::move(*connection));
+  }
+  return std::unique_ptr<Store>(
+      new SqliteStore(folder, std::move(clock), std::move(writing), std::move(reading)));
+}
+
+}  // namespace
+
 Result<std::unique_ptr<Store>> Store::Open(const std::filesystem::path& folder,
                                            StoreOptions options) {
   RIBWRIGHT_CHECK(options.readers >= 1);
-  if (const Status made = MakeFolders(folder); !made) return Fail(made.error());
+  const auto state = LookAt(folder);
+  if (!state) return Fail(state.error());
+  if (const Status made = MakeHouseFolder(folder); !made) return Fail(made.error());
   const std::filesystem::path file = folder / "ribwright.db";
-  auto writing = Connection::Open(file, OpenAs::kCreate);
+  auto writing =
+      Connection::Open(file, *state == HouseState::kNew ? OpenAs::kCreate : OpenAs::kReadWrite);
   if (!writing) return Fail(writing.error());
+  // Where it may not write, SQLite falls back to reading without a word.
+  if (sqlite3_db_readonly(writing->handle(), "main") != 0 || ::access(folder.c_str(), W_OK) != 0) {
+    return Fail(Code::kStoreUnusable, "The data folder cannot be written.", "data folder",
+                "Give this user the right to write there, or another folder with --data.");
+  }
   const auto migrated = Migrate(*writing, file, ShippedMigrations(), options.clock());
   if (!migrated) return Fail(migrated.error());
   if (options.max_pages > 0) {
     const std::string limit = fmt::format("PRAGMA max_page_count = {}", options.max_pages);
     if (const Status set = writing->Execute(limit.c_str()); !set) return Fail(set.error());
   }
-  std::vector<Connection> reading;
-  for (int i = 0; i < options.readers; ++i) {
-    auto connection = Connection::Open(file, OpenAs::kReadOnly);
-    if (!connection) return Fail(connection.error());
-    reading.push_back(std::move(*connection));
+  return WithReaders(folder, std::move(options.clock), options.readers, std::move(*writing));
+}
+
+Result<std::unique_ptr<Store>> OpenToRead(const std::filesystem::path& folder) {
+  const auto state = LookAt(folder);
+  if (!state) return Fail(state.error());
+  if (*state == HouseState::kNew) {
+    return Fail(Code::kStoreUnusable, "There is no ledger in this folder.", "data folder",
+                "Give the house's folder with --data; ribwright serve, ledger write or demo makes "
+                "one.");
   }
-  return std::unique_ptr<Store>(
-      new SqliteStore(folder, std::move(options.clock), std::move(*writing), std::move(reading)));
+  auto connection = Connection::Open(folder / "ribwright.db", OpenAs::kReadOnly);
+  if (!connection) return Fail(connection.error());
+  const auto applied = AppliedMigrations(*connection, ShippedMigrations());
+  if (!applied) return Fail(applied.error());
+  if (applied->size() != ShippedMigrations().size()) {
+    return Fail(Code::kStoreMismatch, "The database is of an older version of the program.",
+                "data folder",
+                "Start ribwright serve once: it brings the database up to date, after a backup.");
+  }
+  return WithReaders(folder, SystemNow, 1, std::move(*connection));
 }
 
 }  // namespace ribwright::store

@@ -13,7 +13,10 @@
 #include "store/backup.h"
 #include "store/check.h"
 #include "store/migrations.h"
+#include "store/open_house.h"
+#include "store/photo_folder.h"
 #include "store/test_house.h"
+#include "store/trouble_log.h"
 
 namespace ribwright::store {
 namespace {
@@ -191,7 +194,11 @@ TEST(Check, FindsWhatWasTamperedWith) {
         "UPDATE piece SET mass_mg = mass_mg + 1 WHERE id = 1",
         "UPDATE piece SET cost_minor = 1 WHERE id = 2", "DELETE FROM lineage WHERE child = 2",
         "INSERT INTO lineage VALUES (2, 3)", "DELETE FROM piece_event WHERE event = 3",
-        "UPDATE piece SET location = 999"}) {
+        "UPDATE piece SET location = 999", "UPDATE piece SET version = version + 1 WHERE id = 3",
+        "DROP TRIGGER event_remains", "DROP INDEX piece_changed", "CREATE TABLE other (a)",
+        "CREATE TRIGGER quiet AFTER INSERT ON event BEGIN SELECT 1; END",
+        "UPDATE schema_migration SET checksum = 'x' WHERE number = 100",
+        "DROP TABLE schema_migration", "DROP TABLE judging_layer"}) {
     House house;
     const auto rib = house.Receive("rib", 5000);
     ledger::Cut halves;
@@ -282,6 +289,36 @@ TEST(Backup, RefusesToRestoreADamagedOne) {
   EXPECT_FALSE(std::filesystem::exists(other.path() / "house" / "ribwright.db"));
 }
 
+TEST(Backup, NamesPhotosThatAreMissingOrAltered) {
+  House house;
+  house.Receive("rib", 5000);
+  const std::vector<std::uint8_t> photo = {1, 2, 3};
+  const auto hash = house.store().photos().Put(photo);
+  ASSERT_TRUE(hash);
+  const std::string row =
+      "INSERT INTO photo (id, hash, name, bytes, media, sent_ms, sent_by) "
+      "VALUES (4, x'" +
+      ledger::HashText(*hash) + "', 'a.jpg', 3, 'image/jpeg', 0, 'ada')";
+  ASSERT_TRUE(house.store().Write([&](Connection& c) { return c.Execute(row.c_str()); }));
+  TestFolder other;
+  ASSERT_TRUE(BackUp(house.folder(), other.path() / "copy"));
+  const PhotoFolder kept(other.path() / "copy" / "photos");
+  std::ofstream(kept.PathOf(*hash), std::ios::binary) << "abc";
+  const auto altered = Restore(other.path() / "copy", other.path() / "house");
+  ASSERT_FALSE(altered);
+  EXPECT_EQ(altered.error().code, Code::kStoreDamaged);
+  EXPECT_NE(altered.error().where.find("photo 4"), std::string::npos) << altered.error().where;
+  EXPECT_FALSE(std::filesystem::exists(other.path() / "house" / "ribwright.db"));
+  std::filesystem::remove(kept.PathOf(*hash));
+  EXPECT_FALSE(Restore(other.path() / "copy", other.path() / "house"));
+  // A house that lost a photo says so when it is backed up.
+  std::filesystem::remove(PhotoFolder(house.folder() / "photos").PathOf(*hash));
+  const auto missing = BackUp(house.folder(), other.path() / "second");
+  ASSERT_FALSE(missing);
+  EXPECT_EQ(missing.error().code, Code::kStoreDamaged);
+  EXPECT_TRUE(std::filesystem::exists(other.path() / "second" / "ribwright.db"));
+}
+
 TEST(PhotoFolder, NoticesChangedBytesAndAdoptsUploads) {
   House house;
   auto& photos = house.store().photos();
@@ -307,6 +344,50 @@ TEST(Store, IsRefusedWhereTheFileIsNoDatabase) {
   const auto opened = Store::Open(folder.path());
   ASSERT_FALSE(opened);
   EXPECT_EQ(opened.error().code, Code::kStoreDamaged);
+}
+
+TEST(Store, DoesNotBeginAnewWhereAHouseWas) {
+  TestFolder folder;
+  std::ofstream(folder.path() / "ribwright.db") << "";
+  EXPECT_EQ(Store::Open(folder.path()).error().code, Code::kStoreDamaged);
+  EXPECT_EQ(CheckFile(folder.path() / "ribwright.db").error().code, Code::kStoreDamaged);
+  std::filesystem::remove(folder.path() / "ribwright.db");
+  std::filesystem::create_directories(folder.path() / "photos" / "ab");
+  EXPECT_TRUE(Store::Open(folder.path() / "new"));
+  std::ofstream(folder.path() / "photos" / "ab" / "abcd") << "x";
+  EXPECT_EQ(Store::Open(folder.path()).error().code, Code::kStoreDamaged);
+  EXPECT_FALSE(std::filesystem::exists(folder.path() / "ribwright.db"));
+}
+
+TEST(Store, OpenedToReadMakesAndMigratesNothing) {
+  TestFolder empty;
+  EXPECT_EQ(OpenToRead(empty.path() / "x").error().code, Code::kStoreUnusable);
+  EXPECT_FALSE(std::filesystem::exists(empty.path() / "x"));
+  House house;
+  const auto rib = house.Receive("rib", 5000);
+  house.Close();
+  // What is written lies in the one file after closing.
+  EXPECT_FALSE(std::filesystem::exists(house.folder() / "ribwright.db-wal"));
+  {
+    const auto reading = OpenToRead(house.folder());
+    ASSERT_TRUE(reading) << reading.error().message;
+    EXPECT_EQ((*reading)->reader().Find(rib.id)->code, rib.code);
+    EXPECT_FALSE((*reading)->writer().SetPar("rib", "cold room", G(10), "ada"));
+  }
+  Tamper(house.database(), "DELETE FROM schema_migration WHERE number = 101");
+  EXPECT_EQ(OpenToRead(house.folder()).error().code, Code::kStoreMismatch);
+}
+
+TEST(Store, TellsNoPathsOrStatements) {
+  std::vector<std::string> log;
+  LogTroubleTo([&](const std::string& text) { log.push_back(text); });
+  House house;
+  const Status bad = house.store().Write([](Connection& c) { return c.Execute("SELECT nothing"); });
+  LogTroubleTo({});
+  ASSERT_FALSE(bad);
+  EXPECT_EQ(bad.error().where, "data folder");
+  ASSERT_FALSE(log.empty());
+  EXPECT_NE(log.front().find("SELECT nothing"), std::string::npos);
 }
 
 }  // namespace

@@ -27,6 +27,13 @@ WriteQueue::WriteQueue(Connection connection, std::function<void()> on_begin,
       on_begin_(std::move(on_begin)),
       on_undo_(std::move(on_undo)) {}
 
+void WriteQueue::Finish() {
+  if (sqlite3_db_readonly(connection_.handle(), "main") == 0) {
+    sqlite3_busy_timeout(connection_.handle(), 200);  // another program may read for long
+    (void)connection_.Execute("PRAGMA wal_checkpoint(TRUNCATE)");
+  }
+}
+
 Status WriteQueue::Run(Task task) {
   Waiting waiting;
   waiting.task = std::move(task);

@@ -31,6 +31,9 @@ class WriteQueue {
   WriteQueue& operator=(const WriteQueue&) = delete;
 
   Status Run(Task task);
+  // Takes the write-ahead log into the database and cuts it to nothing; trouble is for the next
+  // opening. No call may be running.
+  void Finish();
   std::int64_t commits() const { return commits_.load(); }
 
  private:
