@@ -147,27 +147,28 @@ Odds SubGradeReport(const ScoreOdds& scores, const std::string& basis) {
   return OddsFromWeights(weights, basis + "; for A maturity without dark cutting");
 }
 
+void LeaveScalesEmpty(const std::string& reason, Face& face) {
+  face.imf_pct = Measured::Unknown("% of wet weight", reason);
+  face.marbling_degree.basis = reason;
+  for (const char* key : {"us", "us_sub", "japan", "japan_bms"}) {
+    face.grade_odds[key].basis = reason;
+  }
+}
+
 void GradeMarbling(const GradeRequest& request, const Subject& subject, const PlaceOdds& places,
                    Face& face, std::vector<report::Caution>& warnings) {
   const auto share = SplitNormal::From(subject.marbling_pct, 0.0, 100.0);
   if (!share) {
-    const std::string reason = subject.marbling_pct.reason.empty() ? "marbling was not measured"
-                                                                   : subject.marbling_pct.reason;
-    face.imf_pct = Measured::Unknown("% of wet weight", reason);
-    face.marbling_degree.basis = "not known: " + reason;
-    for (const char* key : {"us", "us_sub", "japan", "japan_bms"}) {
-      face.grade_odds[key].basis = "not known: " + reason;
-    }
+    LeaveScalesEmpty(subject.marbling_pct.reason.empty() ? "marbling was not measured"
+                                                         : subject.marbling_pct.reason,
+                     face);
     return;
   }
   const ImfEstimate imf = EstimateImf(*share, subject.is_longissimus);
   face.imf_pct = imf.imf_pct;
   if (imf.line_out_of_range) {
-    Warn(
-        warnings, Code::kLineOutOfRange,
-        fmt::format("The published line from visible to chemical fat holds for {} to {} % of area; "
-                    "here the {} was used and the interval is wide.",
-                    kLineLowestArea, kLineHighestArea, imf.used));
+    Warn(warnings, Code::kLineOutOfRange,
+         "Chemical fat lies outside the published range; its interval is wide.");
   }
   const std::string basis = fmt::format(
       "visible fat of {} by area; published fat of each degree (one table and "
@@ -197,12 +198,27 @@ void Assess(const GradeRequest& request, report::Face& face,
   face.marbling_degree = {};
   face.rib_position = {};
   const Subject subject = SubjectOf(face);
+  face.spec = CheckSpec(request.house_spec ? &*request.house_spec : nullptr, face);
+  face.signs.clear();
+  face.signs_reason = WhyNoSigns(
+      face, {request.colour_calibrated, request.bloom_min, subject.marbling_pct, request.standing});
+  if (face.signs_reason.empty()) {
+    face.signs =
+        JudgeSigns(face, {request.colour_calibrated, request.bloom_min, subject.marbling_pct, {}});
+  }
+  if (std::find(request.standing.begin(), request.standing.end(), Code::kNotBeefLike) !=
+      request.standing.end()) {
+    const std::string reason = "the meat does not look like raw beef";
+    LeaveScalesEmpty(reason, face);
+    face.rib_position.basis = reason;
+    return;
+  }
   PlaceOdds places = PlacePrior();
   if (const auto evidence = EvidenceOf(face)) {
     places = PlaceOddsFrom(*evidence);
     face.rib_position = RibReport(places, *evidence, request.rib_numbering);
   } else {
-    face.rib_position.basis = "not known: no longissimus was found on a rib or loin face";
+    face.rib_position.basis = WhyNoRib(face);
   }
   GradeMarbling(request, subject, places, face, warnings);
   if (request.carcass) {
@@ -217,9 +233,6 @@ void Assess(const GradeRequest& request, report::Face& face,
            "graders.");
     }
   }
-  face.spec = CheckSpec(request.house_spec ? &*request.house_spec : nullptr, face);
-  face.signs =
-      JudgeSigns(face, {request.colour_calibrated, request.bloom_min, subject.marbling_pct});
 }
 
 }  // namespace ribwright::grade

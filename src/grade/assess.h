@@ -2,6 +2,9 @@
 // The grade stage: from the measured numbers of a face to odds on published scales, the house spec
 // and signs. Reads nothing but the face and the request; deterministic; thread-safe.
 //
+// Where the photo's standing warnings say that the meat does not look like raw beef, no beef scale
+// is read: chemical fat, degree, grades and rib position stay empty with that reason.
+//
 // Fills imf_pct, marbling_degree, grade_odds, rib_position, spec and signs. Keys of grade_odds:
 //   us           quality grade at the given maturity ("prime" ... "canner")
 //   us_sub       thirds and halves, at A maturity without dark cutting ("choice-")
@@ -36,6 +39,7 @@ struct GradeRequest {
   RibNumbering rib_numbering = RibNumbering::kBones;
   std::optional<double> bloom_min;
   bool colour_calibrated = false;
+  std::vector<Code> standing;  // warnings of the photo and its faces
 };
 
 void Assess(const GradeRequest& request, report::Face& face,

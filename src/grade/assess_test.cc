@@ -86,7 +86,9 @@ TEST(Assess, GivesProperOddsAndFiniteNumbersFromNoFatToAllFat) {
   for (const double pct : {0.0, 0.01, 0.5, 3.0, 6.1, 10.0, 30.0, 56.8, 70.0, 99.0, 100.0}) {
     for (const double half : {0.0, 0.3, 5.0, 60.0}) {
       Face face = FaceWithEye(pct, half);
-      face = Assessed(face);
+      GradeRequest calibrated;
+      calibrated.colour_calibrated = true;
+      face = Assessed(face, calibrated);
       ExpectProperOdds(face.marbling_degree, "degree");
       for (const auto& [key, odds] : face.grade_odds) ExpectProperOdds(odds, key);
       ExpectProperOdds(face.rib_position, "rib");
@@ -172,10 +174,46 @@ TEST(Assess, AnUnknownShareLeavesEveryScaleEmptyWithItsReason) {
   EXPECT_FALSE(face.marbling_degree.Known());
   for (const auto& [key, odds] : face.grade_odds) {
     EXPECT_FALSE(odds.Known()) << key;
-    EXPECT_NE(odds.basis.find("glare"), std::string::npos) << key;
+    EXPECT_EQ(odds.basis, "glare hides the face") << key;
   }
   EXPECT_FALSE(face.rib_position.Known());
   for (const auto& caution : warnings) EXPECT_NE(caution.code, Code::kGradeNotOfficial);
+}
+
+TEST(Assess, MeatThatDoesNotLookLikeBeefGetsNoBeefScale) {
+  GradeRequest request;
+  request.colour_calibrated = true;
+  request.standing = {Code::kBloomUnknown, Code::kNotBeefLike};
+  request.carcass = Carcass{};
+  request.carcass->hot_carcass_weight_kg = 360.0;
+  std::vector<report::Caution> warnings;
+  Face face = FaceWithEye(8.0);
+  Assess(request, face, warnings);
+  const std::string why = "the meat does not look like raw beef";
+  EXPECT_TRUE(warnings.empty());
+  EXPECT_FALSE(face.marbling_degree.Known());
+  EXPECT_EQ(face.marbling_degree.basis, why);
+  EXPECT_EQ(face.grade_odds.size(), 4U);
+  for (const auto& [key, odds] : face.grade_odds) {
+    EXPECT_FALSE(odds.Known()) << key;
+    EXPECT_EQ(odds.basis, why) << key;
+  }
+  EXPECT_EQ(face.imf_pct->reason, why);
+  EXPECT_FALSE(face.rib_position.Known());
+  EXPECT_TRUE(face.signs.empty());
+  EXPECT_EQ(face.signs_reason, why);
+  // What is measured stays.
+  EXPECT_TRUE(face.muscles[0].marbling_pct.Known());
+}
+
+TEST(Assess, SignsAreJudgedWithCalibratedColourAlone) {
+  GradeRequest request;
+  EXPECT_TRUE(Assessed(FaceWithEye(8.0), request).signs.empty());
+  EXPECT_EQ(Assessed(FaceWithEye(8.0), request).signs_reason, "colour is not calibrated");
+  EXPECT_TRUE(Assessed(FaceWithEye(8.0), request).grade_odds.at("us").Known());
+  request.colour_calibrated = true;
+  EXPECT_EQ(Assessed(FaceWithEye(8.0), request).signs.size(), 6U);
+  EXPECT_EQ(Assessed(FaceWithEye(8.0), request).signs_reason, "");
 }
 
 TEST(Assess, WarnsOnceThatGradesAreNotOfficialHoweverManyFaces) {

@@ -130,6 +130,39 @@ TEST(Signs, CalibratedColourMovesTheOddsAndUncalibratedHardlyDoes) {
   EXPECT_NEAR(OddsOf(yellow, kGrassFed, true) + OddsOf(yellow, kGrainFed, true), 1.0, 1e-12);
 }
 
+TEST(Signs, AreNotJudgedWithoutCalibratedColourOrOnAPhotoThatCannotShowThem) {
+  const Measured none = Measured::Unknown("%", "test");
+  const auto usual = ColouredFace(40, 25, 13, 13);
+  EXPECT_EQ(WhyNoSigns(usual, {true, 90.0, none}), "");
+  EXPECT_EQ(WhyNoSigns(usual, {false, 90.0, none}), "colour is not calibrated");
+  for (const Code code : {Code::kNotBeefLike, Code::kOutOfFocus, Code::kGlareHeavy}) {
+    EXPECT_NE(WhyNoSigns(usual, {true, 90.0, none, {Code::kBloomUnknown, code}}), "");
+  }
+  EXPECT_EQ(WhyNoSigns(usual, {true, 90.0, none, {Code::kBloomUnknown}}), "");
+  EXPECT_EQ(WhyNoSigns(ColouredFace(40, 5, 13, 13), {true, 90.0, none}), "");
+  EXPECT_EQ(WhyNoSigns(ColouredFace(40, 40, 13, 13), {true, 90.0, none}), "");
+  for (const double a : {4.0, 41.0}) {
+    const std::string why = WhyNoSigns(ColouredFace(40, a, 13, 13), {true, 90.0, none});
+    EXPECT_NE(why.find("outside 5 to 40"), std::string::npos) << why;
+  }
+  EXPECT_EQ(WhyNoSigns(report::Face{}, {true, 90.0, none}), "no lean colour was measured");
+}
+
+TEST(RibPosition, TheReasonForNoneIsTheTrueOne) {
+  using enum report::MuscleName;
+  report::Face face;
+  EXPECT_NE(WhyNoRib(face).find("no eye"), std::string::npos);
+  face.muscles.resize(1);
+  face.muscles[0].name = kLongissimus;
+  EXPECT_EQ(WhyNoRib(face), "");
+  EXPECT_TRUE(EvidenceOf(face));
+  face.muscles.resize(2);
+  face.muscles[1].name = kGluteusMedius;
+  EXPECT_FALSE(EvidenceOf(face));
+  EXPECT_NE(WhyNoRib(face).find("gluteus medius"), std::string::npos);
+  EXPECT_EQ(WhyNoRib(face).find("no eye"), std::string::npos);
+}
+
 TEST(Signs, WithoutColourTheOddsAreThePriorAndSayso) {
   const auto signs = JudgeSigns(report::Face{}, {true, std::nullopt, Measured::Unknown("%", "x")});
   ASSERT_EQ(signs.size(), 6u);

@@ -127,17 +127,18 @@ TEST(HouseSpec, AnExactNumberOnTheLimitMeetsIt) {
   EXPECT_EQ(Check({"cover", std::nullopt, 10.0, "mm", 1.0}, face).outcome, "met");
 }
 
-TEST(HouseSpec, WithoutAFileTheCapSuggestionStandsOnlyWhereACapIsSeen) {
+TEST(HouseSpec, NothingIsJudgedUntilTheHouseSetsLimits) {
   report::Face face;
-  EXPECT_TRUE(CheckSpec(nullptr, face).empty());
   report::Muscle cap;
   cap.name = report::MuscleName::kSpinalis;
-  cap.marbling_pct = Measured::Of(36.0, 34.0, 38.0, "%", "test");
+  cap.marbling_pct = Measured::Of(6.0, 5.0, 7.0, "%", "test");
   face.muscles.push_back(cap);
-  const auto lines = CheckSpec(nullptr, face);
+  EXPECT_TRUE(CheckSpec(nullptr, face).empty());
+  HouseSpec spec;
+  spec.limits = {{"cap_marbling", 30.0, std::nullopt, "%", 1.0}};
+  const auto lines = CheckSpec(&spec, face);
   ASSERT_EQ(lines.size(), 1u);
-  EXPECT_EQ(lines[0].outcome, "met");
-  EXPECT_NE(lines[0].wanted.find("common practice"), std::string::npos);
+  EXPECT_EQ(lines[0].outcome, "missed");
 }
 
 }  // namespace

@@ -218,17 +218,8 @@ report::SpecLine Check(const SpecLimit& limit, const report::Face& face) {
 
 std::vector<report::SpecLine> CheckSpec(const HouseSpec* spec, const report::Face& face) {
   std::vector<report::SpecLine> lines;
-  if (spec != nullptr) {
-    for (const SpecLimit& limit : spec->limits) lines.push_back(Check(limit, face));
-    return lines;
-  }
-  for (const report::Muscle& muscle : face.muscles) {
-    if (muscle.name != MuscleName::kSpinalis) continue;
-    report::SpecLine line = Check({"cap_marbling", 30.0, std::nullopt, "%", 1.0}, face);
-    line.wanted += " (common practice: 30 to 40 % is good, near 50 % superb)";
-    lines.push_back(std::move(line));
-    break;
-  }
+  if (spec == nullptr) return lines;
+  for (const SpecLimit& limit : spec->limits) lines.push_back(Check(limit, face));
   return lines;
 }
 

@@ -7,8 +7,8 @@
 // undecided (assumed thresholds; the odds are shown). A quantity that the photo does not give is
 // undecided without odds, with the reason.
 //
-// Without a file one line is suggested where a cap is seen: cap marbling from 30 %, since 30-40 %
-// is good and near 50 % superb (common practice, no published source).
+// Without a file nothing is judged: limits are the house's to set. docs/format/house_spec.md names
+// a rule of thumb for the cap.
 #pragma once
 
 #include <filesystem>
@@ -41,7 +41,7 @@ inline constexpr double kMetFrom = 0.9;
 inline constexpr double kMissedTo = 0.1;
 
 report::SpecLine Check(const SpecLimit& limit, const report::Face& face);
-// Lines in the spec's order; the suggestion where `spec` is null.
+// Lines in the spec's order; none where `spec` is null.
 std::vector<report::SpecLine> CheckSpec(const HouseSpec* spec, const report::Face& face);
 
 }  // namespace ribwright::grade

@@ -114,7 +114,7 @@ report::Odds JapaneseYieldOdds(const Carcass& carcass, const Measured& face_long
                                double chance_at_6th_7th_rib) {
   report::Odds unknown;
   const auto missing = [&](std::string_view name) {
-    unknown.basis = fmt::format("not known: the carcass data lack {}", name);
+    unknown.basis = fmt::format("the carcass data lack {}", name);
     return unknown;
   };
   if (!carcass.left_cold_side_kg) return missing("left_cold_side");

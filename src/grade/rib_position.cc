@@ -88,6 +88,15 @@ std::optional<RibEvidence> EvidenceOf(const report::Face& face) {
   return evidence;
 }
 
+std::string WhyNoRib(const report::Face& face) {
+  using enum report::MuscleName;
+  if (Find(face, kGluteusMedius) != nullptr) {
+    return "the gluteus medius is seen, which lies behind the ribs";
+  }
+  if (Find(face, kLongissimus) != nullptr) return {};
+  return "no eye was found to read it from";
+}
+
 PlaceOdds PlacePrior() {
   PlaceOdds odds{};
   double total = 0.0;

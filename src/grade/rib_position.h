@@ -45,6 +45,9 @@ struct RibEvidence {
 // Nothing where the face shows no longissimus, or a sirloin's gluteus medius.
 std::optional<RibEvidence> EvidenceOf(const report::Face& face);
 
+// Why EvidenceOf gives nothing; empty where it gives something.
+std::string WhyNoRib(const report::Face& face);
+
 using PlaceOdds = std::array<double, kPlaces>;  // sums to 1
 PlaceOdds PlaceOddsFrom(const RibEvidence& evidence);
 // Equal odds: nothing is known.

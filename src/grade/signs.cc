@@ -112,6 +112,27 @@ double LabBFromHunterB(double hunter_b, double y) {
   return 200.0 * (std::cbrt(y) - std::cbrt(z));
 }
 
+std::string WhyNoSigns(const report::Face& face, const SignRequest& request) {
+  for (const auto& [code, reason] :
+       {std::pair{Code::kNotBeefLike, "the meat does not look like raw beef"},
+        std::pair{Code::kOutOfFocus, "the face is out of focus"},
+        std::pair{Code::kGlareHeavy, "glare hides a large part of the face"}}) {
+    if (std::find(request.standing.begin(), request.standing.end(), code) !=
+        request.standing.end()) {
+      return reason;
+    }
+  }
+  if (!request.colour_calibrated) return "colour is not calibrated";
+  if (!face.lean_colour.a.Known()) return "no lean colour was measured";
+  const double a = *face.lean_colour.a.value;
+  if (a < kLeastLeanA || a > kMostLeanA) {
+    return fmt::format(
+        "lean a* {:.0f} lies outside {:.0f} to {:.0f}, where raw beef lies (assumed)", a,
+        kLeastLeanA, kMostLeanA);
+  }
+  return {};
+}
+
 std::vector<report::Sign> JudgeSigns(const report::Face& face, const SignRequest& request) {
   using enum report::SignOf;
   const double doubt = request.colour_calibrated ? kCalibratedSd : kUncalibratedSd;

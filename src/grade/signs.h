@@ -30,12 +30,18 @@
 //                                                                      rest assumed
 //   hue, degrees            dark 20, browned 45  usual 28              assumed; spread 6
 //                           dry-aged 32
+// Not judged at all, by WhyNoSigns: without entered patch values, since uncalibrated colour would
+// only give the priors back; where lean a* lies outside 5..40 (assumed: raw beef as it is met runs
+// from about 10, browned, to 35, bright and calibrated); while the photo is warned to be out of
+// focus, heavy with glare, or not like beef. Grain and grass are two readings of one question.
+//
 // Priors (assumed): grain 0.65, dark 0.03 (published shares 3-8 %, read), browned 0.10, dry-aged
 // 0.10. fresh = neither browned nor dry-aged. Crust is not measured in a face, so dry ageing stays
 // weak. Valid for raw beef.
 #pragma once
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "report/photo_report.h"
@@ -46,10 +52,17 @@ struct SignRequest {
   bool colour_calibrated = false;
   std::optional<double> bloom_min;
   Measured eye_marbling_pct;
+  std::vector<Code> standing = {};  // warnings of the photo and its faces
 };
 
 // CIE b* (same white, D65) of a colour given as Hunter b at reflectance y (0..1) of that white.
 double LabBFromHunterB(double hunter_b, double y);
+
+inline constexpr double kLeastLeanA = 5.0;  // assumed, as is the next
+inline constexpr double kMostLeanA = 40.0;
+
+// Why no sign may be judged, as a clause ("colour is not calibrated"); empty where one may.
+std::string WhyNoSigns(const report::Face& face, const SignRequest& request);
 
 // Six signs, in SignOf's order.
 std::vector<report::Sign> JudgeSigns(const report::Face& face, const SignRequest& request);

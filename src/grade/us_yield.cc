@@ -67,7 +67,7 @@ report::Odds YieldOdds(const Carcass& carcass, const Measured& face_ribeye_cm2,
                        const Measured& face_fat_mm, double chance_at_grading_rib) {
   report::Odds unknown;
   if (!carcass.hot_carcass_weight_kg) {
-    unknown.basis = "not known: the carcass data lack hot_carcass_weight";
+    unknown.basis = "the carcass data lack hot_carcass_weight";
     return unknown;
   }
   std::string from;
@@ -80,7 +80,7 @@ report::Odds YieldOdds(const Carcass& carcass, const Measured& face_ribeye_cm2,
     area = area->Widened(area->value() * std::hypot(kAreaCutSd, off));
     from += "ribeye area from the face";
   } else {
-    unknown.basis = "not known: no ribeye_area in the carcass data and no scale in the photo";
+    unknown.basis = "no ribeye_area in the carcass data and no scale in the photo";
     return unknown;
   }
   std::optional<SplitNormal> fat;
@@ -91,7 +91,7 @@ report::Odds YieldOdds(const Carcass& carcass, const Measured& face_ribeye_cm2,
     fat = fat->Widened(kFaceFatSdMm);
     from += ", fat depth from the face's cover";
   } else {
-    unknown.basis = "not known: no fat_depth in the carcass data and no cover measured in mm";
+    unknown.basis = "no fat_depth in the carcass data and no cover measured in mm";
     return unknown;
   }
   const auto kph = carcass.kidney_pelvic_heart_fat_pct

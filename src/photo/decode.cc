@@ -87,6 +87,7 @@ void Finish(RawPicture raw, Photo& photo) {
   const ExifFacts facts = ReadExif(raw.exif);
   photo.focal_length_mm = facts.focal_length_mm;
   photo.focal_length_35mm = facts.focal_length_35mm;
+  photo.taken = facts.taken;
   photo.orientation = raw.upright ? 1 : facts.orientation;
   photo.rgb = Upright(raw.pixels, photo.orientation);
 }

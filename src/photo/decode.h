@@ -46,6 +46,7 @@ struct Photo {
   int orientation = 1;  // the EXIF value that was found and applied; 1: nothing to do
   std::optional<double> focal_length_mm;
   std::optional<double> focal_length_35mm;
+  std::string taken;             // photo/exif.h; empty where not stated
   bool profile_applied = false;  // an embedded profile other than sRGB was turned into sRGB
   std::vector<report::Caution> warnings;
 };

@@ -11,6 +11,7 @@
 #include <memory>
 
 #include "base/check.h"
+#include "units/utc_time.h"
 
 namespace ribwright::photo {
 namespace {
@@ -36,6 +37,24 @@ std::optional<int> Short(const ExifEntry* entry, ExifByteOrder order) {
     return std::nullopt;
   }
   return exif_get_short(entry->data, order);
+}
+
+std::string Ascii(const ExifEntry* entry) {
+  if (entry == nullptr || entry->format != EXIF_FORMAT_ASCII || entry->data == nullptr) return {};
+  const std::string text(reinterpret_cast<const char*>(entry->data), entry->size);
+  return text.substr(0, text.find('\0'));
+}
+
+// "2026:03:01 12:00:00" and an offset such as "+01:00", or none.
+std::string TakenText(const std::string& stated, const std::string& offset) {
+  if (stated.size() != 19 || stated[4] != ':' || stated[7] != ':' || stated[10] != ' ') return {};
+  std::string text = stated;
+  text[4] = text[7] = '-';
+  text[10] = 'T';
+  // Read as UTC first: a date that does not exist, or blanks, are no date.
+  if (!units::TimeFromText(text + "Z")) return {};
+  const auto utc = units::TimeFromText(text + offset);
+  return !offset.empty() && utc ? units::TimeText(*utc) : text;
 }
 
 // A new entry of one value with `size` bytes of room, owned by the directory.
@@ -80,6 +99,8 @@ ExifFacts ReadExif(std::span<const std::uint8_t> block) {
   const auto in_35mm =
       Short(exif_content_get_entry(photo, EXIF_TAG_FOCAL_LENGTH_IN_35MM_FILM), order);
   if (in_35mm && *in_35mm > 0) facts.focal_length_35mm = *in_35mm;
+  facts.taken = TakenText(Ascii(exif_content_get_entry(photo, EXIF_TAG_DATE_TIME_ORIGINAL)),
+                          Ascii(exif_content_get_entry(photo, EXIF_TAG_OFFSET_TIME_ORIGINAL)));
   return facts;
 }
 

@@ -165,8 +165,7 @@ Result<RawPicture> ReadJpeg(std::span<const std::uint8_t> bytes, const ReadConte
   if (!size) return Fail(size.error());
   if (info.jpeg_color_space == JCS_CMYK || info.jpeg_color_space == JCS_YCCK) {
     return Fail(Code::kPhotoCmyk, "The picture holds printing inks (CMYK), not light.",
-                std::string(context.name),
-                "Use the photo as the camera wrote it, or save it as RGB.");
+                std::string(context.name), "Save it again as an RGB JPEG, or photograph anew.");
   }
   RawPicture raw;
   raw.grey = info.jpeg_color_space == JCS_GRAYSCALE;

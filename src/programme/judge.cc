@@ -119,6 +119,9 @@ Ground FindGround(const photo::Photo& photo, const JudgeOptions& options,
 void JudgeDecoded(const photo::Photo& photo, const JudgeOptions& options,
                   const MeasureFaces& measure, Judged& judged) {
   report::PhotoReport& report = judged.report;
+  report.taken = photo.taken;
+  report.entered = report::Entered{options.thickness_mm, options.card_ruler_mm, options.px_per_mm,
+                                   options.bloom_min, options.card_values.has_value()};
   Add(photo.warnings, report.warnings);
   const Ground ground = FindGround(photo, options, report.warnings);
 
@@ -145,6 +148,7 @@ void JudgeDecoded(const photo::Photo& photo, const JudgeOptions& options,
   grade::GradeRequest grade = options.grade;
   grade.bloom_min = options.bloom_min;
   grade.colour_calibrated = ground.colour.status.calibrated;
+  for (const report::Caution& caution : report.warnings) grade.standing.push_back(caution.code);
   std::vector<report::Caution> grade_warnings;
   for (report::Face& face : report.faces) grade::Assess(grade, face, grade_warnings);
   Add(grade_warnings, report.warnings);

@@ -54,6 +54,31 @@ TEST(Judge, AMeasuredFaceGetsScaleGradesAndJson) {
   EXPECT_TRUE(report::FromJson(report::ToJson(r, false)).has_value());
 }
 
+TEST(Judge, WhatDoesNotLookLikeBeefKeepsItsNumbersAndLosesBeefsScales) {
+  const TestScene scene = MakeTestScene(400, 300);
+  const auto measure = [&](const face::Request& request) -> Result<face::Outcome> {
+    auto outcome = StandIn(scene)(request);
+    outcome->warnings.push_back({Code::kNotBeefLike, "The meat does not look like raw beef."});
+    return outcome;
+  };
+  JudgeOptions options;
+  options.bloom_min = 30.0;
+  const report::PhotoReport r = JudgePhoto(PngOf(scene.rgb), "a.png", options, measure).report;
+  ASSERT_FALSE(r.error.has_value());
+  const report::Face& face = r.faces[0];
+  EXPECT_FALSE(face.marbling_degree.Known());
+  EXPECT_FALSE(face.grade_odds.at("us").Known());
+  EXPECT_FALSE(face.rib_position.Known());
+  EXPECT_TRUE(face.signs.empty());
+  EXPECT_NE(face.signs_reason.find("raw beef"), std::string::npos);
+  EXPECT_TRUE(face.marbling_pct.Known());
+  EXPECT_EQ(r.entered->bloom_min, 30.0);
+  EXPECT_FALSE(Warns(r, Code::kGradeNotOfficial));
+  const auto back = report::FromJson(report::ToJson(r, false));
+  ASSERT_TRUE(back.has_value()) << back.error().where;
+  EXPECT_EQ(back->faces[0].signs_reason, face.signs_reason);
+}
+
 TEST(Judge, WithoutACardTheScaleIsNotKnownAndSaysWhy) {
   const TestScene scene = MakeTestScene(400, 300);
   const Judged judged = JudgePhoto(PngOf(scene.rgb), "a.png", {}, StandIn(scene));

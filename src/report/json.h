@@ -7,7 +7,8 @@
 // value, low and high, so their order holds), outline points three decimals of a pixel, odds six
 // decimals. Text that is not UTF-8 (a file name) gets U+FFFD in place of the bad bytes.
 // imf_pct, marbling_degree, grade_odds, rib_position, signs and spec are left out when empty; odds
-// tried in vain (no entries, but a basis) keep their key, with no entries and that basis as reason.
+// tried in vain (no entries, but a basis) keep their key, with no entries and that basis as reason;
+// signs that were not judged are an empty list beside signs_reason.
 // A report with `error` holds nothing but schema, photo and error. A Measured that is not Valid(),
 // a point or odds that are not finite: the caller's fault, LogicError.
 //

@@ -159,6 +159,7 @@ Face ReadFace(Reader& r, const Json& j, const std::string& path) {
   f.lean_colour = ReadLab(r, j, path, "lean_colour");
   f.fat_colour = ReadLab(r, j, path, "fat_colour");
   if (Reader::Has(j, "signs")) ReadSigns(r, j, path, f);
+  if (Reader::Has(j, "signs_reason")) f.signs_reason = r.TextAt(j, path, "signs_reason");
   if (Reader::Has(j, "imf_pct")) f.imf_pct = ReadQ(r, j, path, "imf_pct");
   if (Reader::Has(j, "marbling_degree"))
     f.marbling_degree = ReadOdds(r, j, path, "marbling_degree");
@@ -230,6 +231,20 @@ int ReadSide(Reader& r, const Json& j, const char* key) {
   return static_cast<int>(r.Between(j[key], key, 0.0, 1e9));
 }
 
+Entered ReadEntered(Reader& r, const Json& parent) {
+  const Json& j = r.At(parent, "", "entered");
+  Entered e;
+  for (const auto& [key, member] :
+       {std::pair{"thickness_mm", &Entered::thickness_mm},
+        std::pair{"card_ruler_mm", &Entered::card_ruler_mm},
+        std::pair{"px_per_mm", &Entered::px_per_mm}, std::pair{"bloom_min", &Entered::bloom_min}}) {
+    const Json& value = r.At(j, "entered", key);
+    if (!value.is_null()) e.*member = r.Number(value, Reader::Join("entered", key));
+  }
+  e.card_values = r.Flag(r.At(j, "entered", "card_values"), "entered.card_values");
+  return e;
+}
+
 PhotoReport ReadReport(Reader& r, const Json& j) {
   PhotoReport report;
   const std::string schema = r.TextAt(j, "", "schema");
@@ -246,6 +261,8 @@ PhotoReport ReadReport(Reader& r, const Json& j) {
   }
   report.width_px = ReadSide(r, j, "width_px");
   report.height_px = ReadSide(r, j, "height_px");
+  if (Reader::Has(j, "taken")) report.taken = r.TextAt(j, "", "taken");
+  if (Reader::Has(j, "entered")) report.entered = ReadEntered(r, j);
   const Json& method = r.At(j, "", "method");
   report.method = {r.TextAt(method, "method", "name"), r.TextAt(method, "method", "revision")};
   ReadWarnings(r, j, report);

@@ -66,6 +66,23 @@ TEST(ReportJson, WhatThePhantomLeavesOutIsAbsent) {
   }
 }
 
+TEST(ReportJson, SignsThatWereNotJudgedAreAnEmptyListWithTheReason) {
+  const auto j = ordered_json::parse(ToJson(SampleWithoutScale(), false));
+  EXPECT_TRUE(j["faces"][0]["signs"].is_array());
+  EXPECT_TRUE(j["faces"][0]["signs"].empty());
+  EXPECT_EQ(j["faces"][0]["signs_reason"], "colour is not calibrated");
+  EXPECT_FALSE(
+      ordered_json::parse(ToJson(SampleRib(), false))["faces"][0].contains("signs_reason"));
+}
+
+TEST(ReportJson, WhatWasEnteredStandsBesideTheNumbers) {
+  const auto j = ordered_json::parse(ToJson(SampleRib(), false));
+  EXPECT_EQ(j["taken"], "2026-03-01T12:00:00Z");
+  EXPECT_DOUBLE_EQ(j["entered"]["thickness_mm"].get<double>(), 38.0);
+  EXPECT_TRUE(j["entered"]["card_ruler_mm"].is_null());
+  EXPECT_EQ(j["entered"]["card_values"], false);
+}
+
 TEST(ReportJson, AnUnknownScaleIsNullWithAReason) {
   const auto j = ordered_json::parse(ToJson(SampleWithoutScale(), false));
   EXPECT_TRUE(j["scale"]["px_per_mm"].is_null());

@@ -140,7 +140,8 @@ Json FaceJson(const Face& f, const std::string& path) {
   j["cover_mm"] = CoverJson(f.cover, path + ".cover_mm");
   j["lean_colour"] = LabJson(f.lean_colour, path + ".lean_colour");
   j["fat_colour"] = LabJson(f.fat_colour, path + ".fat_colour");
-  if (!f.signs.empty()) j["signs"] = SignsJson(f, path + ".signs");
+  if (!f.signs.empty() || !f.signs_reason.empty()) j["signs"] = SignsJson(f, path + ".signs");
+  if (!f.signs_reason.empty()) j["signs_reason"] = f.signs_reason;
   if (f.imf_pct) j["imf_pct"] = MeasuredJson(*f.imf_pct, path + ".imf_pct");
   if (Spoken(f.marbling_degree)) {
     j["marbling_degree"] = OddsJson(f.marbling_degree, path + ".marbling_degree");
@@ -173,6 +174,20 @@ Json ScaleJson(const Scale& scale) {
   return j;
 }
 
+Json Given(const std::optional<double>& value, const char* path) {
+  return value ? Json(SixDigits(FiniteAt(*value, path))) : Json(nullptr);
+}
+
+Json EnteredJson(const Entered& e) {
+  Json j;
+  j["thickness_mm"] = Given(e.thickness_mm, "entered.thickness_mm");
+  j["card_ruler_mm"] = Given(e.card_ruler_mm, "entered.card_ruler_mm");
+  j["px_per_mm"] = Given(e.px_per_mm, "entered.px_per_mm");
+  j["bloom_min"] = Given(e.bloom_min, "entered.bloom_min");
+  j["card_values"] = e.card_values;
+  return j;
+}
+
 Json ReportJson(const PhotoReport& r) {
   Json j;
   j["schema"] = kFaceSchema;
@@ -186,6 +201,8 @@ Json ReportJson(const PhotoReport& r) {
   }
   j["width_px"] = r.width_px;
   j["height_px"] = r.height_px;
+  if (!r.taken.empty()) j["taken"] = r.taken;
+  if (r.entered) j["entered"] = EnteredJson(*r.entered);
   j["method"] = {{"name", r.method.name}, {"revision", r.method.revision}};
   j["warnings"] = Json::array();
   for (const Caution& caution : r.warnings) {

@@ -116,6 +116,7 @@ struct Face {
   Lab lean_colour;
   Lab fat_colour;
   std::vector<Sign> signs;
+  std::string signs_reason;                // why no sign was judged; empty where they were
   std::optional<Measured> imf_pct;         // chemical fat; left out by the phantom
   Odds marbling_degree;                    // left out (empty) by the phantom
   std::map<std::string, Odds> grade_odds;  // "us", "japan", and more keys
@@ -149,6 +150,15 @@ struct Method {
   std::string revision;  // changes whenever numbers may change
 };
 
+// What the user stated beside the photo.
+struct Entered {
+  std::optional<double> thickness_mm;
+  std::optional<double> card_ruler_mm;
+  std::optional<double> px_per_mm;
+  std::optional<double> bloom_min;
+  bool card_values = false;
+};
+
 struct Caution {
   Code code = Code::kInternal;
   std::string message;
@@ -162,6 +172,10 @@ struct PhotoReport {
   ColourStatus colour;
   std::vector<Face> faces;     // largest first
   std::optional<Error> error;  // set: nothing else but photo holds
+  // By the photo's EXIF: "2026-03-01T12:00:00Z", without the Z where the camera names no offset
+  // from UTC; empty where it says nothing usable.
+  std::string taken;
+  std::optional<Entered> entered;  // left out by the phantom
   int width_px = 0;
   int height_px = 0;
 };

@@ -74,6 +74,8 @@ Face RibFace() {
 PhotoReport SampleRib() {
   PhotoReport r;
   r.photo = "rib.jpg";
+  r.taken = "2026-03-01T12:00:00Z";
+  r.entered = Entered{38.0, std::nullopt, std::nullopt, 30.0, false};
   r.method = {"classical", "test"};
   r.warnings = {{Code::kColourNeutralOnly, "Colour was balanced on the card's greys only."}};
   r.scale = {true, Around(7.9, 0.05, "px/mm"), ScaleSource::kCard};
@@ -91,6 +93,8 @@ PhotoReport SampleWithoutScale() {
   r.scale = {false, unknown("px/mm"), ScaleSource::kNone};
   r.colour = {false, "none", std::nullopt};
   for (Face& f : r.faces) {
+    f.signs.clear();
+    f.signs_reason = "colour is not calibrated";
     f.area = f.lean_area = unknown("cm2");
     f.cover = {unknown("mm"), unknown("mm"), {}};
     for (Muscle& m : f.muscles) {
@@ -108,6 +112,8 @@ PhotoReport SampleTruth() {
   PhotoReport r = SampleRib();
   r.method = {"phantom truth", "test"};
   r.warnings.clear();
+  r.taken.clear();
+  r.entered.reset();
   Face& f = r.faces.front();
   f.signs.clear();
   f.imf_pct.reset();
