@@ -15,6 +15,7 @@
 #include "face/measure.h"
 #include "programme/compare.h"
 #include "programme/judge.h"
+#include "programme/words.h"
 #include "report/json.h"
 
 namespace ribwright::cli {
@@ -24,6 +25,8 @@ struct CompareArguments {
   std::string first;
   std::string second;
   bool json = false;
+  std::size_t face = 1;
+  std::size_t other_face = 1;
   JudgeArguments photo;
 };
 
@@ -59,6 +62,19 @@ Result<report::PhotoReport> ReadSide(const std::string& path,
   return report;
 }
 
+Result<report::Face> PickFace(const report::PhotoReport& report, std::size_t number,
+                              const char* option) {
+  const std::size_t faces = report.faces.size();
+  if (number >= 1 && number <= faces) return report.faces[number - 1];
+  return Fail(Code::kBadOption,
+              programme::Joined({report.photo, " has ", std::to_string(faces),
+                                 faces == 1 ? " face." : " faces."}),
+              option,
+              faces == 1
+                  ? std::string("Give 1, or leave it out.")
+                  : programme::Joined({"Give 1, the largest, to ", std::to_string(faces), "."}));
+}
+
 int RunCompare(const CompareArguments& arguments, units::System units) {
   auto options = OptionsFrom(arguments.photo);
   const auto refuse = [](const Error& error) {
@@ -71,17 +87,20 @@ int RunCompare(const CompareArguments& arguments, units::System units) {
   if (!first) return refuse(first.error());
   const auto second = ReadSide(arguments.second, *options);
   if (!second) return refuse(second.error());
-  const programme::Comparison comparison =
-      programme::CompareFaces(first->faces.front(), second->faces.front(), units);
+  const auto face = PickFace(*first, arguments.face, "--face");
+  if (!face) return refuse(face.error());
+  const auto other = PickFace(*second, arguments.other_face, "--other-face");
+  if (!other) return refuse(other.error());
+  const programme::Comparison comparison = programme::CompareFaces(*face, *other, units);
+  const programme::CompareSide side{first->photo, arguments.face, first->faces.size()};
+  const programme::CompareSide other_side{second->photo, arguments.other_face,
+                                          second->faces.size()};
   std::string text;
   if (arguments.json) {
-    text = programme::CompareJson(comparison, first->photo, second->photo, false);
+    text = programme::CompareJson(comparison, side, other_side, false);
     text += '\n';
   } else {
-    text = programme::CompareTable(comparison, first->photo, second->photo, units);
-    if (first->faces.size() > 1 || second->faces.size() > 1) {
-      text += "Of several faces in a photo the largest is compared.\n";
-    }
+    text = programme::CompareTable(comparison, side, other_side, units);
   }
   std::fwrite(text.data(), 1, text.size(), stdout);
   return kExitDone;
@@ -97,7 +116,14 @@ void AddCompareCommand(CLI::App& app, int& exit_code) {
       ->required();
   command->add_option("second", arguments->second, "Another one")->type_name("SECOND")->required();
   command->add_flag("--json", arguments->json, "Print JSON");
+  command->add_option("--face", arguments->face, "Which face of FIRST; 1 is the largest")
+      ->type_name("N")
+      ->capture_default_str();
+  command->add_option("--other-face", arguments->other_face, "Which face of SECOND")
+      ->type_name("N")
+      ->capture_default_str();
   AddPhotoOptions(*command, arguments->photo);
+  AddMeasureOptions(*command, arguments->photo, "What you know of both photos");
   command->callback(
       [&app, &exit_code, arguments] { exit_code = RunCompare(*arguments, UnitsOf(app)); });
 }

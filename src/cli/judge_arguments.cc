@@ -29,28 +29,7 @@ void AddPhotoOptions(CLI::App& command, JudgeArguments& a) {
       ->capture_default_str();
 }
 
-void AddJudgeOptions(CLI::App& command, JudgeArguments& a) {
-  command.add_option("photos", a.photos, "Photos of cut faces: JPEG, PNG, WebP or HEIC")
-      ->type_name("PHOTO...")
-      ->required();
-  AddPhotoOptions(command, a);
-  const char* results = "What is written";
-  command.add_option("--json", a.json, "The numbers as JSON; - is stdout, one object a line")
-      ->type_name("FILE|-")
-      ->group(results);
-  command.add_option("--overlay", a.overlay, "The photo with what was seen painted over it")
-      ->type_name("FILE.png")
-      ->group(results);
-  command.add_option("--tissue", a.tissue, "The tissue of each pixel, 8-bit codes")
-      ->type_name("FILE.png")
-      ->group(results);
-  command.add_option("--sheet", a.sheet, "All on one page")->type_name("FILE.pdf")->group(results);
-  command.add_option("--out", a.out, "A folder for JSON, overlay and tissue of every photo")
-      ->type_name("DIR")
-      ->group(results);
-  command.add_flag("--explain", a.explain, "Say under each number how its interval was made")
-      ->group(results);
-  const char* known = "What you know of the piece and the photo";
+void AddMeasureOptions(CLI::App& command, JudgeArguments& a, const char* known) {
   command
       .add_option("--thickness-mm", a.thickness_mm,
                   "Thickness of the piece beside the card, within 1 mm")
@@ -72,6 +51,33 @@ void AddJudgeOptions(CLI::App& command, JudgeArguments& a) {
   command.add_option("--bloom-min", a.bloom_min, "Minutes since the face was cut")
       ->type_name("MIN")
       ->group(known);
+}
+
+void AddJudgeOptions(CLI::App& command, JudgeArguments& a) {
+  command.add_option("photos", a.photos, "Photos of cut faces: JPEG, PNG, WebP or HEIC")
+      ->type_name("PHOTO...")
+      ->required();
+  AddPhotoOptions(command, a);
+  const char* results = "What is written";
+  command.add_option("--json", a.json, "The numbers as JSON; - is stdout, one object a line")
+      ->type_name("FILE|-")
+      ->group(results);
+  command.add_option("--overlay", a.overlay, "The photo with what was seen painted over it")
+      ->type_name("FILE.png")
+      ->group(results);
+  command.add_option("--tissue", a.tissue, "The tissue of each pixel, 8-bit codes")
+      ->type_name("FILE.png")
+      ->group(results);
+  command.add_option("--sheet", a.sheet, "All on one page a face")
+      ->type_name("FILE.pdf")
+      ->group(results);
+  command.add_option("--out", a.out, "A folder for JSON, overlay and tissue of every photo")
+      ->type_name("DIR")
+      ->group(results);
+  command.add_flag("--explain", a.explain, "Say under each number how its interval was made")
+      ->group(results);
+  const char* known = "What you know of the piece and the photo";
+  AddMeasureOptions(command, a, known);
   command.add_option("--edits", a.edits, "Outlines put right by hand (docs/format/edits.md)")
       ->type_name("FILE")
       ->group(known);

@@ -39,8 +39,9 @@ struct JudgeArguments {
   bool explain = false;
 };
 
-// How one photo is read; shared with `compare`.
+// How one photo is read, and what gives it scale and colour; shared with `compare`.
 void AddPhotoOptions(CLI::App& command, JudgeArguments& arguments);
+void AddMeasureOptions(CLI::App& command, JudgeArguments& arguments, const char* group);
 void AddJudgeOptions(CLI::App& command, JudgeArguments& arguments);
 
 // Errors: kBadOption, and those of the files named (edits, carcass, house spec).

@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <chrono>
 #include <cstdio>
 #include <filesystem>
 #include <memory>
@@ -106,6 +107,9 @@ int RunJudge(const JudgeArguments& arguments, units::System units) {
   programme::JudgeRun run;
   run.options = *options;
   run.units = units;
+  run.now = units::UtcTime{std::chrono::duration_cast<std::chrono::milliseconds>(
+                               std::chrono::system_clock::now().time_since_epoch())
+                               .count()};
   run.cores = static_cast<int>(std::max(1U, std::thread::hardware_concurrency()));
   Speaker speaker(arguments, jobs->size(), units);
   programme::JudgeFiles(*jobs, run, face::Measure, [&](const programme::JudgeDone& done) {

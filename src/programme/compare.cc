@@ -70,9 +70,9 @@ void AddMuscle(std::vector<Difference>& list, MuscleName name, const Face& first
   if (name != MuscleName::kLongissimus && name != MuscleName::kGluteusMedius) return;
   Add(list, key + "_flecks_per_cm2", "flecks" + of, pick(a, x.flecks_per_cm2, "1/cm2"),
       pick(b, y.flecks_per_cm2, "1/cm2"));
-  Add(list, key + "_coarseness", "coarseness" + of, pick(a, x.coarseness, "%"),
+  Add(list, key + "_coarseness", "coarse marbling" + of, pick(a, x.coarseness, "%"),
       pick(b, y.coarseness, "%"));
-  Add(list, key + "_evenness", "unevenness" + of, pick(a, x.evenness, "%"),
+  Add(list, key + "_evenness", "spread, 10 mm," + of, pick(a, x.evenness, "%"),
       pick(b, y.evenness, "%"));
 }
 
@@ -158,8 +158,8 @@ Comparison CompareFaces(const Face& first, const Face& second, units::System uni
   Add(list, "area", "area of the face", first.area, second.area);
   Add(list, "cover_mm_mean", "cover, mean", first.cover.mean, second.cover.mean);
   Add(list, "lean_L", "lightness L* of the lean", first.lean_colour.L, second.lean_colour.L);
-  Add(list, "lean_a", "red a* of the lean", first.lean_colour.a, second.lean_colour.a);
-  Add(list, "fat_b", "yellow b* of the fat", first.fat_colour.b, second.fat_colour.b);
+  Add(list, "lean_a", "redness a* of the lean", first.lean_colour.a, second.lean_colour.a);
+  Add(list, "fat_b", "yellowness b* of the fat", first.fat_colour.b, second.fat_colour.b);
   c.drivers = DriversOf(first, second);
   c.words = ComparisonWords(c, units);
   return c;

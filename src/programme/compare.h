@@ -17,6 +17,7 @@
 // muscle that only one face has counts in the second sum. Pure functions, thread-safe.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -53,12 +54,18 @@ double OddsGreaterThanZero(const Measured& difference);
 Comparison CompareFaces(const report::Face& first, const report::Face& second,
                         units::System units = units::System::kMetric);
 
-// {"schema":"ribwright.compare/1", ...}, docs/format/compare_json.md. The names are those of the
-// photos.
-std::string CompareJson(const Comparison& comparison, const std::string& first,
-                        const std::string& second, bool pretty);
+// Which face is meant: the photo's name and the face's number, from 1, the largest, to `faces`.
+struct CompareSide {
+  std::string photo;
+  std::size_t face = 1;
+  std::size_t faces = 1;
+};
+
+// {"schema":"ribwright.compare/1", ...}, docs/format/compare_json.md.
+std::string CompareJson(const Comparison& comparison, const CompareSide& first,
+                        const CompareSide& second, bool pretty);
 // For a terminal of 80 columns.
-std::string CompareTable(const Comparison& comparison, const std::string& first,
-                         const std::string& second, units::System units);
+std::string CompareTable(const Comparison& comparison, const CompareSide& first,
+                         const CompareSide& second, units::System units);
 
 }  // namespace ribwright::programme

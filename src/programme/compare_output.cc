@@ -17,14 +17,20 @@ std::string ValueOf(const Measured& m, units::System units) {
   return m.Known() ? units::Show(m, units).value : "-";
 }
 
+std::string SideWords(const CompareSide& side) {
+  if (side.faces <= 1) return side.photo;
+  return Joined({side.photo, ", face ", std::to_string(side.face), " of ",
+                 std::to_string(side.faces), " (1 is the largest)"});
+}
+
 }  // namespace
 
-std::string CompareJson(const Comparison& c, const std::string& first, const std::string& second,
+std::string CompareJson(const Comparison& c, const CompareSide& first, const CompareSide& second,
                         bool pretty) {
   report::Json j;
   j["schema"] = "ribwright.compare/1";
-  j["first"] = {{"photo", first}};
-  j["second"] = {{"photo", second}};
+  j["first"] = {{"photo", first.photo}, {"face", first.face}};
+  j["second"] = {{"photo", second.photo}, {"face", second.face}};
   j["differences"] = report::Json::array();
   for (const Difference& d : c.differences) {
     report::Json one;
@@ -48,16 +54,16 @@ std::string CompareJson(const Comparison& c, const std::string& first, const std
   return report::JsonText(j, pretty);
 }
 
-std::string CompareTable(const Comparison& c, const std::string& first, const std::string& second,
+std::string CompareTable(const Comparison& c, const CompareSide& first, const CompareSide& second,
                          units::System units) {
-  std::string out = Joined({"first   ", first, "\nsecond  ", second, "\n\n"});
+  std::string out = Joined({"first   ", SideWords(first), "\nsecond  ", SideWords(second), "\n\n"});
   for (const std::string& sentence : c.words) {
     out += Joined({"- ", Wrapped(sentence, 78, 2), "\n"});
   }
   out += Joined({"\n", Padded("", 30, false), "   first  second  difference, 90 % interval\n"});
   for (const Difference& d : c.differences) {
     if (!d.first.Known() && !d.second.Known()) continue;
-    out += Padded(Joined({d.told_apart ? "* " : "  ", d.words}), 30, false);
+    out += Padded(Joined({d.told_apart ? "* " : "  ", LengthsIn(d.words, units)}), 30, false);
     out += Padded(ValueOf(d.first, units), 8, true) + Padded(ValueOf(d.second, units), 8, true);
     if (d.difference.Known()) {
       const units::Shown s = units::Show(d.difference, units);
@@ -70,7 +76,7 @@ std::string CompareTable(const Comparison& c, const std::string& first, const st
     while (out.back() == ' ') out.pop_back();
     out += '\n';
   }
-  return out + "* the two differ: the interval does not hold 0\n";
+  return out + "* clear difference: its interval does not hold 0\n";
 }
 
 }  // namespace ribwright::programme

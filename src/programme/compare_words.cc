@@ -37,10 +37,9 @@ void Lead(const Comparison& c, units::System units, std::vector<std::string>& wo
   if (all == nullptr || !all->difference.Known()) return;
   const double odds = std::max(*all->odds_second_greater, 1.0 - *all->odds_second_greater);
   if (!all->told_apart) {
-    words.push_back(
-        Joined({"Over all muscles the two cannot be told apart in marbling: they differ by ",
-                Size(all->difference, units), "; odds that the ", Larger(*all),
-                " has more: ", PercentWords(odds), "."}));
+    words.push_back(Joined({"Over all muscles there is no clear difference in marbling: ",
+                            Size(all->difference, units), "; odds that the ", Larger(*all),
+                            " has more: ", PercentWords(odds), "."}));
     return;
   }
   words.push_back(Joined({"The ", Larger(*all), " is more marbled over all muscles, by ",
@@ -82,7 +81,7 @@ void OfMuscle(const Comparison& c, const char* key, const char* one, const char*
         {"The ", Larger(*d), "'s ", one, " is fatter by ", Size(d->difference, units), "."}));
   } else {
     words.push_back(Joined(
-        {"The ", two, " cannot be told apart in marbling: ", Size(d->difference, units), "."}));
+        {"The ", two, " show no clear difference in marbling: ", Size(d->difference, units), "."}));
   }
 }
 

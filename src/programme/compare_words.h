@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // A comparison in sentences: which face is more marbled and with what odds, what drives it, which
-// muscles differ and which cannot be told apart, then cover and colour.
+// muscles differ and which show no clear difference, then cover and colour.
 #pragma once
 
 #include <string>

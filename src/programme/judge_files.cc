@@ -57,7 +57,7 @@ void RemoveStale(const JudgeOutputs& outputs) {
 }
 
 // The JSON last: where it stands, the rest is whole.
-Status WriteOutputs(const Judged& judged, const JudgeOutputs& outputs, units::System units) {
+Status WriteOutputs(const Judged& judged, const JudgeOutputs& outputs, const JudgeRun& run) {
   if (judged.report.error) {
     RemoveStale(outputs);
   } else {
@@ -65,13 +65,13 @@ Status WriteOutputs(const Judged& judged, const JudgeOutputs& outputs, units::Sy
       if (Status s = WritePng(*outputs.tissue, judged.tissue); !s) return s;
     }
     OverlayOptions overlay;
-    overlay.units = units;
+    overlay.units = run.units;
     if (outputs.overlay) {
       const cv::Mat picture = DrawOverlay(judged.rgb, judged.tissue, judged.report, overlay);
       if (Status s = WritePng(*outputs.overlay, picture); !s) return s;
     }
     if (outputs.sheet) {
-      const auto pdf = SheetPdf(judged.rgb, judged.tissue, judged.report, {units});
+      const auto pdf = SheetPdf(judged.rgb, judged.tissue, judged.report, {run.units, run.now});
       if (!pdf) return Fail(pdf.error());
       if (Status s = WriteFileAtomically(*outputs.sheet, *pdf); !s) return s;
     }
@@ -96,7 +96,7 @@ JudgeDone JudgeOne(const JudgeJob& job, const JudgeRun& run, const MeasureFaces&
     } else {
       judged.report.error = bytes.error();
     }
-    if (Status s = WriteOutputs(judged, job.outputs, run.units); !s) done.output_error = s.error();
+    if (Status s = WriteOutputs(judged, job.outputs, run); !s) done.output_error = s.error();
   } catch (const std::exception& fault) {
     // One photo that trips over a fault of ours must not take the others with it.
     judged.report = {};
@@ -104,7 +104,7 @@ JudgeDone JudgeOne(const JudgeJob& job, const JudgeRun& run, const MeasureFaces&
     judged.report.error =
         Error{Code::kInternal, std::string("A fault in the program: ") + fault.what(),
               job.photo.string(), "Please report it, with the photo if you can."};
-    if (Status s = WriteOutputs(judged, job.outputs, run.units); !s) done.output_error = s.error();
+    if (Status s = WriteOutputs(judged, job.outputs, run); !s) done.output_error = s.error();
   }
   done.report = std::move(judged.report);
   return done;

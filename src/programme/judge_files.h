@@ -19,6 +19,7 @@
 #include "base/result.h"
 #include "programme/judge.h"
 #include "units/format.h"
+#include "units/utc_time.h"
 
 namespace ribwright::programme {
 
@@ -38,6 +39,7 @@ struct JudgeRun {
   JudgeOptions options;
   units::System units = units::System::kMetric;
   int cores = 2;
+  std::optional<units::UtcTime> now;  // for the sheet, where the photo does not say its time
 };
 
 struct JudgeDone {

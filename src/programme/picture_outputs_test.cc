@@ -103,6 +103,38 @@ TEST(Sheet, IsOnePageAndTheSameBytesEveryTime) {
   EXPECT_EQ(Count(Text(*first), "/Type /Page") - Count(Text(*first), "/Type /Pages"), 1U);
 }
 
+TEST(Sheet, EachFaceHasAPageOfItsOwn) {
+  TestScene scene = MakeTestScene(800, 600);
+  scene.report.faces.push_back(scene.report.faces[0]);
+  scene.report.faces.push_back(scene.report.faces[0]);
+  const auto pdf = SheetPdf(scene.rgb, scene.tissue, scene.report);
+  ASSERT_TRUE(pdf);
+  EXPECT_EQ(Count(Text(*pdf), "/Type /Page") - Count(Text(*pdf), "/Type /Pages"), 3U);
+}
+
+TEST(Sheet, CarriesWhenTheFaceWasSeenAndWhatWasEntered) {
+  TestScene scene = MakeTestScene(400, 300);
+  scene.report.taken.clear();
+  scene.report.entered.reset();
+  const auto plain = SheetPdf(scene.rgb, scene.tissue, scene.report);
+  SheetOptions options;
+  options.judged = units::UtcTime{1'772'366'400'000};
+  const auto judged = SheetPdf(scene.rgb, scene.tissue, scene.report, options);
+  scene.report.taken = "2026-03-01T12:00:00";
+  const auto taken = SheetPdf(scene.rgb, scene.tissue, scene.report, options);
+  scene.report.entered = report::Entered{38.0, 152.5, std::nullopt, 30.0, true};
+  const auto entered = SheetPdf(scene.rgb, scene.tissue, scene.report, options);
+  EXPECT_NE(*plain, *judged);
+  EXPECT_NE(*judged, *taken);
+  EXPECT_NE(*taken, *entered);
+  // The photo's own time goes before the time of judging.
+  options.judged = std::nullopt;
+  EXPECT_EQ(*entered, *SheetPdf(scene.rgb, scene.tissue, scene.report, options));
+  // Folders are not shown.
+  scene.report.photo = "some/folder/" + scene.report.photo;
+  EXPECT_EQ(*entered, *SheetPdf(scene.rgb, scene.tissue, scene.report, options));
+}
+
 TEST(Sheet, PaperFollowsTheUnits) {
   const TestScene scene = MakeTestScene(400, 300);
   const auto a4 = SheetPdf(scene.rgb, scene.tissue, scene.report, {units::System::kMetric});

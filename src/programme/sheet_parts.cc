@@ -36,6 +36,7 @@ double Paragraph(const SheetPen& pen, double x, double y, double width, const st
 // label | value | interval | unit | note
 double NumberRow(const SheetPen& pen, double x, double y, double width, const std::string& label,
                  const Measured& m, const std::string& of = "", bool bold = false) {
+  if (LacksOnlyScale(m)) return y;  // said once, at the top
   const double height = pen.Size(11.5);
   TextStyle text = Plain(pen, 8.0);
   if (bold) text.weight = Weight::kBold;
@@ -43,8 +44,9 @@ double NumberRow(const SheetPen& pen, double x, double y, double width, const st
   if (!m.Known()) {
     TextStyle quiet = Quiet(pen, 7.5);
     quiet.width = width * 0.62;
-    const double used =
-        DrawText(pen.cairo, x + width * 0.38, y, Joined({"not known: ", m.reason}), quiet).height;
+    const double used = DrawText(pen.cairo, x + width * 0.38, y,
+                                 Joined({"not known: ", LengthsIn(m.reason, pen.units)}), quiet)
+                            .height;
     return y + std::max(height, used + pen.Size(1.5));
   }
   const units::Shown s = units::Show(m, pen.units);
@@ -129,11 +131,21 @@ double DrawGrades(const SheetPen& pen, double x, double y, double width, const r
   y = DrawHeading(pen, x, y, width, "Odds on published scales");
   y = Paragraph(pen, x, y, width, "Official grades are given only by graders.", Quiet(pen, 7.5));
   const double start = y;
+  const std::string why = CommonReason(face);
+  if (!why.empty()) {
+    y = Paragraph(pen, x, y, width, Joined({"not judged: ", why}), Plain(pen, 8.0));
+    return why == face.rib_position.basis
+               ? y
+               : DrawOdds(pen, x, y, width, "Where along the rib", face.rib_position);
+  }
   y = DrawOdds(pen, x, y, width, "US marbling degree", face.marbling_degree);
-  for (const char* key : {"us", "us_yield", "japan", "japan_bms", "japan_yield"}) {
+  const bool alike = JapaneseRowsAlike(face);
+  for (const std::string key : {"us", "us_yield", "japan", "japan_bms", "japan_yield"}) {
     const auto found = face.grade_odds.find(key);
-    if (found != face.grade_odds.end()) {
-      y = DrawOdds(pen, x, y, width, GradeScaleWords(key), found->second);
+    if (found == face.grade_odds.end() || (alike && key == "japan")) continue;
+    y = DrawOdds(pen, x, y, width, GradeScaleWords(key), found->second);
+    if (key == "japan_bms") {
+      y = Paragraph(pen, x, y, width, std::string(kJapaneseNote), Quiet(pen, 7.0));
     }
   }
   y = DrawOdds(pen, x, y, width, "Where along the rib", face.rib_position);
@@ -148,15 +160,16 @@ double DrawFaceNumbers(const SheetPen& pen, double x, double y, double width,
   y = NumberRow(pen, x, y, width, "all fat", f.fat_share_pct, "of face");
   y = NumberRow(pen, x, y, width, "fat to lean", f.fat_to_lean);
   y = NumberRow(pen, x, y, width, "marbling", f.marbling_pct, "of muscles");
-  if (f.imf_pct) y = NumberRow(pen, x, y, width, "chemical fat", *f.imf_pct);
+  if (f.imf_pct && (f.imf_pct->Known() || f.imf_pct->reason != CommonReason(f)))
+    y = NumberRow(pen, x, y, width, "chemical fat", *f.imf_pct);
   y = NumberRow(pen, x, y, width, "cover, mean", f.cover.mean);
   y = NumberRow(pen, x, y, width, "cover at 3/4 of the eye", f.cover.at_three_quarters);
-  y = NumberRow(pen, x, y, width, "lean L*", f.lean_colour.L);
-  y = NumberRow(pen, x, y, width, "lean a*", f.lean_colour.a);
-  y = NumberRow(pen, x, y, width, "lean b*", f.lean_colour.b);
-  y = NumberRow(pen, x, y, width, "fat L*", f.fat_colour.L);
-  y = NumberRow(pen, x, y, width, "fat a*", f.fat_colour.a);
-  y = NumberRow(pen, x, y, width, "fat b*", f.fat_colour.b);
+  y = NumberRow(pen, x, y, width, "lean, lightness L*", f.lean_colour.L);
+  y = NumberRow(pen, x, y, width, "lean, redness a*", f.lean_colour.a);
+  y = NumberRow(pen, x, y, width, "lean, yellowness b*", f.lean_colour.b);
+  y = NumberRow(pen, x, y, width, "fat, lightness L*", f.fat_colour.L);
+  y = NumberRow(pen, x, y, width, "fat, redness a*", f.fat_colour.a);
+  y = NumberRow(pen, x, y, width, "fat, yellowness b*", f.fat_colour.b);
   DrawText(pen.cairo, x, y, "not readable", Plain(pen, 8.0));
   DrawText(pen.cairo, x + width * 0.525, y, units::Fixed(f.unreadable_pct, 1) + " % of face",
            Plain(pen, 8.0));
@@ -170,14 +183,20 @@ double DrawMuscleNumbers(const SheetPen& pen, double x, double y, double width,
   std::size_t shown = 0;
   for (const report::Muscle& m : face.muscles) {
     if (++shown > kMostMuscles) break;
-    y = NumberRow(pen, x, y, width, std::string(MuscleLongWords(m.name)), m.area, "", true);
-    y = NumberRow(pen, x, y, width, "   marbling", m.marbling_pct);
+    y = NumberRow(pen, x, y, width, std::string(MuscleLongWords(m.name)), m.marbling_pct,
+                  "marbling", true);
+    y = NumberRow(pen, x, y, width, "   area", m.area);
     if (shown > 2) continue;  // fleck by fleck for the two that the trade looks at
-    y = NumberRow(pen, x, y, width, "   flecks", m.flecks_per_cm2);
-    y = NumberRow(pen, x, y, width, "   fleck, middle", m.fleck_mm2_p50);
-    y = NumberRow(pen, x, y, width, "   fleck, 9 in 10 below", m.fleck_mm2_p90);
-    y = NumberRow(pen, x, y, width, "   coarseness", m.coarseness);
-    y = NumberRow(pen, x, y, width, "   unevenness, 10 mm", m.evenness);
+    y = NumberRow(pen, x, y, width, LengthsIn("   flecks from 0.1 mm2", pen.units),
+                  m.flecks_per_cm2);
+    y = NumberRow(pen, x, y, width, "   typical fleck", m.fleck_mm2_p50);
+    y = NumberRow(pen, x, y, width, "   one fleck in ten is over", m.fleck_mm2_p90);
+    const std::string texture = TextureWords(m.coarseness);
+    y = NumberRow(pen, x, y, width,
+                  texture.empty() ? "   texture" : Joined({"   ", texture, " marbling"}),
+                  m.coarseness, "in thick flecks");
+    y = NumberRow(pen, x, y, width, LengthsIn("   spread over 10 mm", pen.units), m.evenness,
+                  "marbling");
   }
   if (face.muscles.size() > kMostMuscles) {
     y = Paragraph(pen, x, y, width, "Further muscles stand in the JSON.", Quiet(pen, 7.5));
@@ -186,9 +205,26 @@ double DrawMuscleNumbers(const SheetPen& pen, double x, double y, double width,
 }
 
 double DrawSigns(const SheetPen& pen, double x, double y, double width, const report::Face& face) {
-  if (face.signs.empty()) return y;
+  if (face.signs.empty() && face.signs_reason.empty()) return y;
   y = DrawHeading(pen, x, y, width, "Signs: odds, never proof");
+  if (face.signs.empty()) {
+    return Paragraph(pen, x, y, width, Joined({"not judged: ", face.signs_reason}),
+                     Plain(pen, 8.0));
+  }
+  const report::Sign* grain = SignNamed(face, report::SignOf::kGrainFed);
+  const report::Sign* grass = SignNamed(face, report::SignOf::kGrassFed);
   for (const report::Sign& sign : face.signs) {
+    if (grain != nullptr && grass != nullptr) {
+      if (&sign == grass) continue;
+      if (&sign == grain) {  // two readings of one question
+        y = Paragraph(pen, x, y, width,
+                      Joined({SignWords(grain->of), " ", PercentWords(grain->odds), ", ",
+                              SignWords(grass->of), " ", PercentWords(grass->odds)}),
+                      Plain(pen, 8.0));
+        y = Paragraph(pen, x + width * 0.39, y, width * 0.61, grain->because, Quiet(pen, 7.0));
+        continue;
+      }
+    }
     DrawText(pen.cairo, x, y, std::string(SignWords(sign.of)), Plain(pen, 8.0));
     TextStyle percent = Plain(pen, 8.0);
     percent.weight = Weight::kBold;
@@ -220,8 +256,8 @@ double DrawCautions(const SheetPen& pen, double x, double y, double width,
   y = DrawHeading(pen, x, y, width, "Cautions");
   for (const report::Caution& caution : report.warnings) {
     DrawText(pen.cairo, x, y, "\u2022", Plain(pen, 7.5));
-    y = Paragraph(pen, x + pen.Size(8.0), y, width - pen.Size(8.0), caution.message,
-                  Plain(pen, 7.5));
+    y = Paragraph(pen, x + pen.Size(8.0), y, width - pen.Size(8.0),
+                  LengthsIn(caution.message, pen.units), Plain(pen, 7.5));
   }
   return y;
 }
@@ -233,7 +269,8 @@ double DrawNotes(const SheetPen& pen, double x, double y, double width) {
   const std::vector<std::string> notes = *pen.notes;
   for (const std::string& basis : notes) {
     DrawText(pen.cairo, x, y, pen.NoteOf(basis), Plain(pen, 7.0));
-    y = Paragraph(pen, x + pen.Size(12.0), y, width - pen.Size(12.0), basis, Quiet(pen, 7.0));
+    y = Paragraph(pen, x + pen.Size(12.0), y, width - pen.Size(12.0), LengthsIn(basis, pen.units),
+                  Quiet(pen, 7.0));
   }
   return y;
 }

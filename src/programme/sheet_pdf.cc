@@ -4,6 +4,9 @@
 #include <cairo-pdf.h>
 
 #include <algorithm>
+#include <cctype>
+#include <filesystem>
+#include <opencv2/imgproc.hpp>
 #include <string>
 
 #include "base/check.h"
@@ -71,20 +74,63 @@ Result<Picture> MakePicture(const cv::Mat& rgb, const cv::Mat& tissue,
   return picture;
 }
 
-double DrawTitle(const SheetPen& pen, double x, double y, double width,
-                 const report::PhotoReport& report) {
+// "2026-03-01 12:00 UTC" from "2026-03-01T12:00:00Z"; without the Z it is the camera's own clock.
+std::string TimeWords(const std::string& time) {
+  if (time.size() < 16) return time;
+  std::string words = time.substr(0, 10) + " " + time.substr(11, 5);
+  return words + (time.back() == 'Z' ? " UTC" : " by the camera's clock");
+}
+
+std::string LengthWords(const std::optional<double>& mm, units::System units, int decimals) {
+  if (!mm) return "not given";
+  if (units == units::System::kMetric) return units::Fixed(*mm, decimals) + " mm";
+  return units::Fixed(*mm / units::kMmPerInch, units::kInchDecimals) + " in";
+}
+
+std::string EnteredWords(const report::Entered& entered, units::System units) {
+  std::string words = "Entered: thickness " + LengthWords(entered.thickness_mm, units, 0);
+  words += ", minutes since cutting ";
+  words += entered.bloom_min ? units::Fixed(*entered.bloom_min, 0) : "not given";
+  words += ", card's ruler " + LengthWords(entered.card_ruler_mm, units, 1);
+  words += entered.card_values ? ", patch values yes" : ", patch values no";
+  if (entered.px_per_mm) {
+    words += ", scale " + units::Sentence(Measured::Exact(*entered.px_per_mm, "px/mm"), units);
+  }
+  return words + ".";
+}
+
+// What is shown on one page: the report with one of its faces, and which one it is.
+struct Page {
+  report::PhotoReport report;
+  std::size_t number = 1;
+  std::size_t pages = 1;
+  std::string when;
+};
+
+double DrawTitle(const SheetPen& pen, double x, double y, double width, const Page& page) {
+  const report::PhotoReport& report = page.report;
   TextStyle title;
   title.size = pen.Size(15.0);
   title.weight = Weight::kBold;
   title.rgb = kSheetInk;
   title.width = width;
-  y += DrawText(pen.cairo, x, y, report.photo, title).height + pen.Size(2.0);
+  y += DrawText(pen.cairo, x, y, std::filesystem::path(report.photo).filename().string(), title)
+           .height +
+       pen.Size(2.0);
   std::string line = "Cut face of beef judged from a photo";
-  if (report.faces.size() > 1) {
-    line.append("; the largest of ").append(std::to_string(report.faces.size())).append(" faces");
+  if (page.pages > 1) {
+    line.append("; face ").append(std::to_string(page.number)).append(" of ");
+    line.append(std::to_string(page.pages)).append(page.number == 1 ? ", the largest" : "");
   }
-  line.append(". Scale: ").append(ScaleWords(report.scale));
-  line.append(". Colour: ").append(report.colour.calibrated ? "calibrated, " : "not calibrated, ");
+  line.append(". ");
+  if (!page.when.empty()) line.append(page.when).append(". ");
+  if (report.entered) line.append(EnteredWords(*report.entered, pen.units)).append(" ");
+  std::string scale = ScaleWords(report.scale, pen.units);
+  if (report.scale.known) scale.insert(0, "scale: ");
+  scale.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(scale.front())));
+  line.append(scale)
+      .append(". Colour: ")
+      .append(report.colour.calibrated ? "calibrated, " : "not calibrated, ");
   line.append(report.colour.source == "none" ? "no reference" : report.colour.source);
   line.append(". Method: ").append(report.method.name).append(", revision ");
   line.append(report.method.revision).append(".");
@@ -92,7 +138,10 @@ double DrawTitle(const SheetPen& pen, double x, double y, double width,
   style.size = pen.Size(8.0);
   style.rgb = kSheetQuiet;
   style.width = width;
-  return y + DrawText(pen.cairo, x, y, line, style).height + pen.Size(6.0);
+  y += DrawText(pen.cairo, x, y, line, style).height + pen.Size(1.0);
+  style.weight = Weight::kBold;
+  style.rgb = kSheetInk;
+  return y + DrawText(pen.cairo, x, y, std::string(kNotSafety), style).height + pen.Size(6.0);
 }
 
 double DrawPicture(const SheetPen& pen, double x, double y, double width, double most_height,
@@ -121,22 +170,21 @@ double DrawPicture(const SheetPen& pen, double x, double y, double width, double
 }
 
 // Two columns under the title, cautions and notes across; returns the lowest point.
-double DrawPage(const SheetPen& pen, const Paper& paper, const report::PhotoReport& report,
-                const Picture& picture) {
-  const report::Face& face = report.faces.front();
+double DrawPage(const SheetPen& pen, const Paper& paper, const Page& page, const Picture& picture) {
+  const report::Face& face = page.report.faces.front();
   const double width = paper.width - 2.0 * kMargin;
   const double gap = 16.0;
   const double left = (width - gap) * 0.56;
   const double right = width - gap - left;
   const double right_x = kMargin + left + gap;
-  const double top = DrawTitle(pen, kMargin, kMargin * 0.8, width, report);
+  const double top = DrawTitle(pen, kMargin, kMargin * 0.8, width, page);
   double y = DrawPicture(pen, kMargin, top, left, paper.height * 0.36, picture);
   y = DrawFaceNumbers(pen, kMargin, y, left, face);
   y = DrawMuscleNumbers(pen, kMargin, y, left, face);
   double right_y = DrawGrades(pen, right_x, top - pen.Size(5.0), right, face);
   right_y = DrawSpec(pen, right_x, right_y, right, face);
   right_y = DrawSigns(pen, right_x, right_y, right, face);
-  right_y = DrawCautions(pen, right_x, right_y, right, report);
+  right_y = DrawCautions(pen, right_x, right_y, right, page.report);
   return DrawNotes(pen, kMargin, std::max(y, right_y), width);
 }
 
@@ -152,6 +200,40 @@ void DrawFooter(cairo_t* cairo, const Paper& paper) {
            style);
 }
 
+// The first of falling sizes at which everything has its place.
+double ScaleThatFits(const Paper& paper, const Page& page, const Picture& picture,
+                     units::System units) {
+  double scale = 1.0;
+  for (; scale > kLeastScale; scale -= 0.04) {
+    const SurfacePtr trial(cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, nullptr));
+    const CairoPtr cairo(cairo_create(trial.get()));
+    std::vector<std::string> notes;
+    if (DrawPage({cairo.get(), scale, units, &notes}, paper, page, picture) <=
+        paper.height - kMargin) {
+      break;
+    }
+  }
+  return scale;
+}
+
+// The tissue inside the face's outline, a little beyond it; other faces are left dark.
+cv::Mat TissueOf(const report::Face& face, const cv::Mat& tissue) {
+  cv::Mat inside = cv::Mat::zeros(tissue.size(), CV_8U);
+  std::vector<std::vector<cv::Point>> rings;
+  for (const report::Ring& ring : face.outline_px) {
+    auto& points = rings.emplace_back();
+    for (const report::Point& p : ring) {
+      points.emplace_back(cvRound(p.x - 0.5), cvRound(p.y - 0.5));
+    }
+  }
+  if (rings.empty()) return tissue;
+  cv::fillPoly(inside, rings, cv::Scalar(255));
+  cv::polylines(inside, rings, true, cv::Scalar(255), 3);
+  cv::Mat own = cv::Mat::zeros(tissue.size(), CV_8U);
+  tissue.copyTo(own, inside);
+  return own;
+}
+
 }  // namespace
 
 Result<std::vector<std::uint8_t>> SheetPdf(const cv::Mat& rgb, const cv::Mat& tissue,
@@ -159,9 +241,6 @@ Result<std::vector<std::uint8_t>> SheetPdf(const cv::Mat& rgb, const cv::Mat& ti
                                            const SheetOptions& options) {
   RIBWRIGHT_CHECK(!report.error && !report.faces.empty());
   const Paper paper = options.units == units::System::kUs ? kLetter : kA4;
-  const auto picture = MakePicture(rgb, tissue, report);
-  if (!picture) return Fail(picture.error());
-
   std::vector<std::uint8_t> bytes;
   const SurfacePtr surface(
       cairo_pdf_surface_create_for_stream(Append, &bytes, paper.width, paper.height));
@@ -169,20 +248,21 @@ Result<std::vector<std::uint8_t>> SheetPdf(const cv::Mat& rgb, const cv::Mat& ti
                                  "2000-01-01T00:00:00Z");
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, "Judged face of beef");
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATOR, "Ribwright");
-  const double room = paper.height - kMargin;
-  double scale = 1.0;
-  for (; scale > kLeastScale; scale -= 0.04) {
-    const SurfacePtr trial(cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, nullptr));
-    const CairoPtr cairo(cairo_create(trial.get()));
-    std::vector<std::string> notes;
-    if (DrawPage({cairo.get(), scale, options.units, &notes}, paper, report, *picture) <= room) {
-      break;
-    }
+  std::string when;
+  if (!report.taken.empty()) {
+    when = "Photographed " + TimeWords(report.taken);
+  } else if (options.judged) {
+    when = "Judged " + TimeWords(units::TimeText(*options.judged));
   }
-  {
+  for (std::size_t i = 0; i < report.faces.size(); ++i) {
+    Page page{report, i + 1, report.faces.size(), when};
+    page.report.faces = {report.faces[i]};
+    const auto picture = MakePicture(rgb, TissueOf(report.faces[i], tissue), page.report);
+    if (!picture) return Fail(picture.error());
     const CairoPtr cairo(cairo_create(surface.get()));
     std::vector<std::string> notes;
-    DrawPage({cairo.get(), scale, options.units, &notes}, paper, report, *picture);
+    const double scale = ScaleThatFits(paper, page, *picture, options.units);
+    DrawPage({cairo.get(), scale, options.units, &notes}, paper, page, *picture);
     DrawFooter(cairo.get(), paper);
     cairo_show_page(cairo.get());
   }

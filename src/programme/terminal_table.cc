@@ -33,9 +33,12 @@ class Table {
 
   // "  label      value  low to high  unit"
   void Row(const std::string& label, const Measured& m, const std::string& of = "") {
+    if (LacksOnlyScale(m)) return;  // said once, at the top
     out_ << Left("  " + label, kLabel);
     if (!m.Known()) {
-      out_ << Wrapped(Joined({"not known: ", m.reason}), kWidth - kLabel - 2, kLabel + 2) << '\n';
+      out_ << Wrapped(Joined({"not known: ", LengthsIn(m.reason, options_.units)}),
+                      kWidth - kLabel - 2, kLabel + 2)
+           << '\n';
       return;
     }
     const units::Shown s = units::Show(m, options_.units);
@@ -50,7 +53,8 @@ class Table {
 
   void Explain(const std::string& basis) {
     if (basis.empty()) return;
-    out_ << "      " << Wrapped(Joined({"by: ", basis}), kWidth - 6, 10) << '\n';
+    out_ << "      " << Wrapped(Joined({"by: ", LengthsIn(basis, options_.units)}), kWidth - 6, 10)
+         << '\n';
   }
 
   void OddsRow(const std::string& label, const report::Odds& odds) {
@@ -86,46 +90,62 @@ class Table {
   std::ostringstream out_;
 };
 
-// Fleck by fleck only for eye and cap, unless all is to be explained. Lengths that are not known
-// are said once.
+// Fleck by fleck only for eye and cap, unless all is to be explained.
 void MuscleRows(Table& t, const report::Muscle& m, bool whole) {
   t.Row(std::string(MuscleLongWords(m.name)), m.marbling_pct, "marbling");
-  if (!m.area.Known() && !m.flecks_per_cm2.Known() && !t.options().explain) {
-    t.Row("  area, flecks", m.area);
-    return;
-  }
   t.Row("  area", m.area);
   if (!whole) return;
-  t.Row("  flecks of 0.1 mm² or more", m.flecks_per_cm2);
-  t.Row("  fleck, half are smaller", m.fleck_mm2_p50);
-  t.Row("  fleck, nine in ten smaller", m.fleck_mm2_p90);
-  t.Row("  coarseness", m.coarseness, "of fleck area");
-  t.Row("  unevenness over 10 mm", m.evenness, "spread");
+  const units::System units = t.options().units;
+  t.Row(LengthsIn("  flecks from 0.1 mm2", units), m.flecks_per_cm2);
+  t.Row("  typical fleck", m.fleck_mm2_p50);
+  t.Row("  one fleck in ten is over", m.fleck_mm2_p90);
+  const std::string texture = TextureWords(m.coarseness);
+  t.Row(texture.empty() ? "  texture" : Joined({"  ", texture, " marbling"}), m.coarseness,
+        "in thick flecks");
+  t.Row(LengthsIn("  evenness: spread over 10 mm", units), m.evenness, "marbling");
 }
 
 void ColourRows(Table& t, const char* label, const report::Lab& lab) {
   t.Row(std::string(label) + ", lightness L*", lab.L);
-  t.Row("  red-green a*", lab.a);
-  t.Row("  yellow-blue b*", lab.b);
+  t.Row("  redness a*", lab.a);
+  t.Row("  yellowness b*", lab.b);
 }
 
 void GradeRows(Table& t, const report::Face& f) {
   if (f.grade_odds.empty() && !f.marbling_degree.Known() && f.marbling_degree.basis.empty()) return;
   t.Title("Odds on published scales. Official grades are given only by graders.");
-  t.OddsRow("US marbling degree", f.marbling_degree);
-  for (const char* key : {"us", "us_sub", "us_yield", "japan", "japan_bms", "japan_yield"}) {
-    const auto found = f.grade_odds.find(key);
-    if (found != f.grade_odds.end()) t.OddsRow(GradeScaleWords(key), found->second);
+  if (const std::string why = CommonReason(f); !why.empty()) {
+    t.Line("  not judged: " + Wrapped(why, kWidth - 14, 4));
+    return;
   }
+  t.OddsRow("US marbling degree", f.marbling_degree);
+  const bool alike = JapaneseRowsAlike(f);
+  bool japanese = false;
+  for (const std::string key : {"us", "us_sub", "us_yield", "japan", "japan_bms", "japan_yield"}) {
+    const auto found = f.grade_odds.find(key);
+    if (found == f.grade_odds.end() || (alike && key == "japan")) continue;
+    t.OddsRow(GradeScaleWords(key), found->second);
+    japanese = japanese || (key != "japan_yield" && key.starts_with("japan"));
+  }
+  if (japanese) t.Line("    " + Wrapped(std::string(kJapaneseNote), kWidth - 4, 4));
   for (const auto& [key, odds] : f.grade_odds) {
     if (GradeScaleWords(key) == key) t.OddsRow(key, odds);
   }
 }
 
 void SignRows(Table& t, const report::Face& f) {
-  if (f.signs.empty()) return;
+  if (f.signs.empty() && f.signs_reason.empty()) return;
   t.Title("Signs: odds with their reason, never proof");
+  if (f.signs.empty()) t.Line("  not judged: " + Wrapped(f.signs_reason, kWidth - 14, 4));
+  const report::Sign* grass = SignNamed(f, report::SignOf::kGrassFed);
   for (const report::Sign& sign : f.signs) {
+    if (sign.of == report::SignOf::kGrainFed && grass != nullptr) {
+      t.Line(Joined({"  ", SignWords(sign.of), " ", PercentWords(sign.odds), ", ",
+                     SignWords(grass->of), " ", PercentWords(grass->odds)}));
+      t.Line(std::string(27, ' ') + Wrapped(sign.because, kWidth - 27, 27));
+      continue;
+    }
+    if (&sign == grass && SignNamed(f, report::SignOf::kGrainFed) != nullptr) continue;
     t.Line(Left(Joined({"  ", SignWords(sign.of)}), 18) + Right(PercentWords(sign.odds), 6) +
            "   " + Wrapped(sign.because, kWidth - 27, 27));
   }
@@ -164,13 +184,15 @@ void FaceRows(Table& t, const report::PhotoReport& r, std::size_t index) {
   t.Row("cover at 3/4 of the eye", f.cover.at_three_quarters);
   ColourRows(t, "lean", f.lean_colour);
   ColourRows(t, "fat", f.fat_colour);
-  if (f.imf_pct) t.Row("chemical fat, estimated", *f.imf_pct);
+  if (f.imf_pct && (f.imf_pct->Known() || f.imf_pct->reason != CommonReason(f)))
+    t.Row("chemical fat, estimated", *f.imf_pct);
   if (f.unreadable_pct >= 0.05) {
     t.Line(Left("  not readable", kLabel) + Right(units::Fixed(f.unreadable_pct, 1), 8) +
            "                      % of the face");
   }
   GradeRows(t, f);
-  if (f.rib_position.Known() || !f.rib_position.basis.empty()) {
+  if (f.rib_position.Known() ||
+      (!f.rib_position.basis.empty() && f.rib_position.basis != CommonReason(f))) {
     t.Title("Where along the rib");
     t.OddsRow("rib", f.rib_position);
   }
@@ -218,7 +240,8 @@ std::string TerminalTable(const report::PhotoReport& r, const TableOptions& opti
     t.Line("  mend:  " + Wrapped(r.error->mend, kWidth - 9, 9));
     return t.Text();
   }
-  t.Line("  scale   " + Wrapped(ScaleWords(r.scale), kWidth - 10, 10));
+  const std::string scale = ScaleWords(r.scale, options.units);
+  t.Line((r.scale.known ? "  scale   " : "  ") + Wrapped(scale, kWidth - 10, 10));
   if (options.explain && r.scale.known) t.Explain(r.scale.px_per_mm.basis);
   std::string colour = r.colour.calibrated ? "calibrated: " : "not calibrated: ";
   colour += r.colour.source == "none" ? "no reference" : r.colour.source;
@@ -226,13 +249,14 @@ std::string TerminalTable(const report::PhotoReport& r, const TableOptions& opti
     colour += Joined({", left over ΔE00 ", units::Fixed(*r.colour.residual_de00, 1)});
   }
   t.Line("  colour  " + Wrapped(colour, kWidth - 10, 10));
+  t.Line(Joined({"  ", kNotSafety}));
   if (options.explain)
     t.Line(Joined({"  method  ", r.method.name, ", revision ", r.method.revision}));
   for (std::size_t i = 0; i < r.faces.size(); ++i) FaceRows(t, r, i);
   if (!r.warnings.empty()) {
     t.Title("Cautions");
     for (const report::Caution& c : r.warnings) {
-      t.Line("  - " + Wrapped(c.message, kWidth - 4, 4));
+      t.Line("  - " + Wrapped(LengthsIn(c.message, options.units), kWidth - 4, 4));
     }
   }
   return t.Text();

@@ -5,6 +5,8 @@
 #include <array>
 #include <cctype>
 #include <cmath>
+#include <map>
+#include <regex>
 
 #include "units/format.h"
 
@@ -20,7 +22,7 @@ struct GradeScale {
 };
 constexpr std::array kGradeScales = {
     GradeScale{"us", "US quality grade"},
-    GradeScale{"us_sub", "US quality grade, parts"},
+    GradeScale{"us_sub", "thirds of the grade"},
     GradeScale{"us_yield", "US yield grade"},
     GradeScale{"japan", "Japanese quality grade"},
     GradeScale{"japan_bms", "Japanese marbling number"},
@@ -73,13 +75,70 @@ std::string_view SignWords(SignOf sign) {
   return "browned";
 }
 
-std::string ScaleWords(const report::Scale& scale) {
+std::string ScaleWords(const report::Scale& scale, units::System units) {
   if (!scale.known) {
-    return "not known" + (scale.px_per_mm.reason.empty() ? "" : ": " + scale.px_per_mm.reason);
+    const std::string& why = scale.px_per_mm.reason;
+    const bool more = !why.empty() && !why.starts_with("no scale");
+    return "no scale: no lengths or areas" + (more ? Joined({" (", why, ")"}) : std::string());
   }
   const std::string source =
       scale.source == report::ScaleSource::kCard ? "from the card" : "as entered";
-  return units::Sentence(scale.px_per_mm, units::System::kMetric) + ", " + source;
+  return units::Sentence(scale.px_per_mm, units) + ", " + source;
+}
+
+std::string TextureWords(const Measured& coarseness) {
+  if (!coarseness.Known()) return {};
+  const auto word = [](double pct) {
+    return pct < kMediumFromPct ? "fine" : pct < kCoarseFromPct ? "medium" : "coarse";
+  };
+  const std::string_view low = word(coarseness.low);
+  const std::string_view high = word(coarseness.high);
+  return low == high ? std::string(low) : Joined({low, " to ", high});
+}
+
+std::string LengthsIn(const std::string& text, units::System units) {
+  static const std::regex kLength(R"((\d+(?:\.\d+)?) mm(2?)(?![\w-]))");
+  std::string out;
+  auto from = text.cbegin();
+  for (std::sregex_iterator it(text.begin(), text.end(), kLength), end; it != end; ++it) {
+    out.append(from, (*it)[0].first);
+    const double number = std::stod((*it)[1]);
+    const bool squared = (*it)[2].length() > 0;
+    if (units == units::System::kMetric) {
+      out += Joined({(*it)[1].str(), squared ? " mm\u00b2" : " mm"});
+    } else if (!squared) {
+      out += units::Fixed(number / units::kMmPerInch, units::kInchDecimals) + " in";
+    } else {
+      const double in2 = number / (units::kMmPerInch * units::kMmPerInch);
+      const int decimals = std::max(0, 1 - static_cast<int>(std::floor(std::log10(in2))));
+      out += units::Fixed(in2, in2 > 0.0 ? decimals : 0) + " in\u00b2";
+    }
+    from = (*it)[0].second;
+  }
+  return out.append(from, text.cend());
+}
+
+bool LacksOnlyScale(const Measured& m) { return !m.Known() && m.reason.starts_with("no scale"); }
+
+std::string CommonReason(const report::Face& face) {
+  if (face.marbling_degree.Known()) return {};
+  for (const auto& [key, odds] : face.grade_odds) {
+    if (odds.Known() || odds.basis != face.marbling_degree.basis) return {};
+  }
+  return face.marbling_degree.basis;
+}
+
+bool JapaneseRowsAlike(const report::Face& face) {
+  const auto number = face.grade_odds.find("japan_bms");
+  const auto grade = face.grade_odds.find("japan");
+  if (number == face.grade_odds.end() || grade == face.grade_odds.end()) return false;
+  if (!number->second.Known() || !grade->second.Known()) return false;
+  std::map<std::string, double> difference;
+  for (const auto& [step, odds] : number->second.odds) difference[step] += odds;
+  for (const auto& [step, odds] : grade->second.odds) difference[step] -= odds;
+  double apart = 0.0;
+  for (const auto& [step, odds] : difference) apart += std::abs(odds) / 2.0;
+  return apart < 0.05;
 }
 
 std::string GradeScaleWords(std::string_view key) {
@@ -109,14 +168,20 @@ const report::Muscle* MuscleOf(const report::Face& face, MuscleName name) {
   return found == face.muscles.end() ? nullptr : &*found;
 }
 
+const report::Sign* SignNamed(const report::Face& face, SignOf of) {
+  const auto found = std::find_if(face.signs.begin(), face.signs.end(),
+                                  [&](const report::Sign& s) { return s.of == of; });
+  return found == face.signs.end() ? nullptr : &*found;
+}
+
 const report::Muscle* EyeOf(const report::Face& face) {
   const report::Muscle* eye = MuscleOf(face, MuscleName::kLongissimus);
   return eye != nullptr ? eye : MuscleOf(face, MuscleName::kGluteusMedius);
 }
 
 std::string PercentWords(double probability) {
-  if (probability > 0.0 && probability < 0.005) return "<1 %";
-  if (probability < 1.0 && probability > 0.995) return ">99 %";
+  if (probability < 0.005) return "<1 %";
+  if (probability > 0.995) return ">99 %";
   return units::Fixed(100.0 * probability, 0) + " %";
 }
 

@@ -265,7 +265,7 @@ Result<Answer> GetCompare(House& house, const Call& call) {
       settings->values.at("units") == "us" ? units::System::kUs : units::System::kMetric;
   const auto comparison = programme::CompareFaces(first->first, second->first, units);
   Answer answer;
-  answer.body = programme::CompareJson(comparison, first->second, second->second, false);
+  answer.body = programme::CompareJson(comparison, {first->second}, {second->second}, false);
   return std::move(answer).Tagged();
 }
 

@@ -14,10 +14,12 @@ struct Conversion {
   std::string_view to;
   double factor;
 };
+constexpr std::string_view kThousandthsIn2 = "in2/1000";  // flecks: an in2 holds over 600 mm2
 constexpr std::array kToUs = {
     Conversion{"mm", "in", 1.0 / kMmPerInch},
     Conversion{"cm2", "in2", 100.0 / (kMmPerInch * kMmPerInch)},
     Conversion{"1/cm2", "1/in2", kMmPerInch* kMmPerInch / 100.0},
+    Conversion{"mm2", kThousandthsIn2, 1000.0 / (kMmPerInch * kMmPerInch)},
     Conversion{"px/mm", "px/in", kMmPerInch},
 };
 
@@ -62,6 +64,7 @@ std::string Fixed(double x, int decimals) {
 
 std::string UnitText(std::string_view unit) {
   if (unit == "1") return "";
+  if (unit == kThousandthsIn2) return "1/1000 in\u00b2";
   std::string out;
   if (unit.starts_with("1/")) {
     out = "per ";
@@ -80,7 +83,8 @@ std::string UnitText(std::string_view unit) {
 Shown Show(const Measured& m, System system) {
   if (!m.Known()) return {"not known", "", "", ""};
   const Measured s = InSystem(m, system);
-  const int decimals = DecimalsFor(*s.value, s.low, s.high);
+  int decimals = DecimalsFor(*s.value, s.low, s.high);
+  if (s.unit == "in") decimals = std::min(decimals, kInchDecimals);
   return {Fixed(*s.value, decimals), Fixed(s.low, decimals), Fixed(s.high, decimals),
           UnitText(s.unit)};
 }

@@ -6,9 +6,9 @@
 // shows 12.3); never finer than four decimals, never coarser than whole numbers; an exact number
 // shows four significant digits.
 // (`assumed`: the usual habit of one to two significant digits of the doubt.)
-// US customary: mm -> in, cm2 -> in2, 1/cm2 -> 1/in2, px/mm -> px/in; all else, colour and fleck
-// size (mm2) included, stays as it is. 1 in = 25.4 mm exactly (international yard and pound
-// agreement, 1959). Thread-safe; independent of the locale.
+// US customary: mm -> in (never finer than 0.01 in), cm2 -> in2, 1/cm2 -> 1/in2, mm2 -> thousandths
+// of an in2, px/mm -> px/in; all else, colour included, stays as it is. 1 in = 25.4 mm exactly
+// (international yard and pound agreement, 1959). Thread-safe; independent of the locale.
 #pragma once
 
 #include <string>
@@ -21,6 +21,7 @@ namespace ribwright::units {
 enum class System { kMetric, kUs };
 
 inline constexpr double kMmPerInch = 25.4;  // exact
+inline constexpr int kInchDecimals = 2;     // a rule reads no finer (assumed)
 
 // The number in the system's unit; an unknown number keeps its reason.
 Measured InSystem(const Measured& m, System system);

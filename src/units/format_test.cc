@@ -41,7 +41,14 @@ TEST(Format, AnInchIs25Point4MmAndItsSquareFollows) {
 
 TEST(Format, SharesAndColourKeepTheirUnit) {
   EXPECT_EQ(InSystem(Measured::Exact(10, "%"), System::kUs).unit, "%");
-  EXPECT_EQ(InSystem(Measured::Exact(1, "mm2"), System::kUs).unit, "mm2");
+  EXPECT_EQ(InSystem(Measured::Exact(1, "mm2"), System::kMetric).unit, "mm2");
+}
+
+TEST(Format, FlecksAreThousandthsOfAnInchSquaredAndLengthsEndAtAHundredth) {
+  EXPECT_DOUBLE_EQ(*InSystem(Measured::Exact(645.16, "mm2"), System::kUs).value, 1000.0);
+  const Shown cover = Show(Measured::Of(5.3, 5.2, 5.4, "mm", "t"), System::kUs);
+  EXPECT_EQ(cover.value, "0.21");
+  EXPECT_EQ(cover.unit, "in");
 }
 
 TEST(Format, ASentenceCarriesUnitAndIntervalOrTheReason) {

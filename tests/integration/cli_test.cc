@@ -92,15 +92,27 @@ TEST_F(CliTest, HelpAndVersionSucceed) {
 
 TEST_F(CliTest, WrongUsageIsTwo) {
   Text("a.jpg", "x");
-  for (const char* arguments :
-       {"", "nonsense", "judge", "judge a.jpg --framing round", "judge a.jpg --thickness-mm 0",
-        "judge a.jpg --thickness-mm 501", "judge a.jpg --thickness-mm thick",
-        "judge a.jpg --px-per-mm -3", "judge a.jpg --card-ruler-mm 20",
-        "judge a.jpg --bloom-min -1", "judge a.jpg --maturity Z", "judge a.jpg --dark-cutting 2",
-        "judge a.jpg --rib-numbering 3", "judge a.jpg --units stone",
-        "judge a.jpg --card none --card-ruler-mm 150", "judge a.jpg b.jpg --overlay o.png",
-        "judge a.jpg --overlay a.jpg", "judge a.jpg --overlay o.png --tissue o.png",
-        "compare a.jpg"}) {
+  for (const char* arguments : {"",
+                                "nonsense",
+                                "judge",
+                                "judge a.jpg --framing round",
+                                "judge a.jpg --thickness-mm 0",
+                                "judge a.jpg --thickness-mm 501",
+                                "judge a.jpg --thickness-mm thick",
+                                "judge a.jpg --px-per-mm -3",
+                                "judge a.jpg --card-ruler-mm 20",
+                                "judge a.jpg --bloom-min -1",
+                                "judge a.jpg --maturity Z",
+                                "judge a.jpg --dark-cutting 2",
+                                "judge a.jpg --rib-numbering 3",
+                                "judge a.jpg --units stone",
+                                "judge a.jpg --card none --card-ruler-mm 150",
+                                "judge a.jpg b.jpg --overlay o.png",
+                                "judge a.jpg --overlay a.jpg",
+                                "judge a.jpg --overlay o.png --tissue o.png",
+                                "compare a.jpg",
+                                "compare a.jpg a.jpg --thickness-mm 0",
+                                "compare a.jpg a.jpg --face -1"}) {
     const Ran ran = Run(arguments);
     EXPECT_EQ(ran.code, 2) << arguments << "\n" << ran.err;
     EXPECT_FALSE(ran.err.empty()) << arguments;
@@ -146,9 +158,14 @@ TEST_F(CliTest, APhantomIsJudgedWithAllItsOutputs) {
   ASSERT_EQ(ran.code, 0) << ran.err;
   EXPECT_NE(ran.out.find("90 % interval"), std::string::npos);
   EXPECT_NE(ran.out.find("Official grades are given only by graders."), std::string::npos);
+  EXPECT_NE(ran.out.find("It judges looks, not safety."), std::string::npos);
+  EXPECT_NE(ran.out.find("not judged: colour is not calibrated"), std::string::npos);
+  EXPECT_EQ(ran.out.find("missed"), std::string::npos);  // no house spec was given
   const auto j = nlohmann::json::parse(Slurp(folder_ / "j.json"));
   EXPECT_EQ(j["schema"], "ribwright.face/1");
   EXPECT_GE(j["faces"].size(), 1U);
+  EXPECT_EQ(j["entered"]["thickness_mm"], 25.0);
+  EXPECT_TRUE(j["faces"][0]["signs"].empty());
   EXPECT_EQ(Slurp(folder_ / "o.png").substr(1, 3), "PNG");
   EXPECT_EQ(Slurp(folder_ / "t.png").substr(1, 3), "PNG");
   EXPECT_EQ(Slurp(folder_ / "s.pdf").substr(0, 5), "%PDF-");
@@ -176,13 +193,19 @@ TEST_F(CliTest, AnOutputThatCannotBeWrittenIsOneAndLeavesNothing) {
   EXPECT_FALSE(fs::exists(folder_ / "no"));
 }
 
-TEST_F(CliTest, APhotoAgainstItsOwnJsonCannotBeToldApart) {
+TEST_F(CliTest, APhotoAgainstItsOwnJsonShowsNoClearDifference) {
   Phantom("p");
   ASSERT_EQ(Run("judge p/photo.jpg --json j.json").code, 0);
   const Ran ran = Run("compare j.json p/photo.jpg --json");
   ASSERT_EQ(ran.code, 0) << ran.err;
   for (const auto& difference : nlohmann::json::parse(ran.out)["differences"]) {
     EXPECT_FALSE(difference["told_apart"].get<bool>()) << difference;
+  }
+  EXPECT_EQ(Run("compare j.json j.json --face 1 --other-face 1").code, 0);
+  for (const char* number : {"--face 2", "--other-face 2", "--face 0"}) {
+    const Ran none = Run(std::string("compare j.json j.json ") + number);
+    EXPECT_EQ(none.code, 2) << number;
+    EXPECT_NE(none.err.find("has 1 face"), std::string::npos) << none.err;
   }
 }
 

@@ -29,9 +29,11 @@ export interface Shown {
 }
 
 const MM_PER_INCH = 25.4;
+const INCH_DECIMALS = 2; // a rule reads no finer
 const TO_US: Record<string, [unit: string, factor: number]> = {
   mm: ['in', 1 / MM_PER_INCH],
   cm2: ['in2', 100 / (MM_PER_INCH * MM_PER_INCH)],
+  mm2: ['in2/1000', 1000 / (MM_PER_INCH * MM_PER_INCH)],
   '1/cm2': ['1/in2', (MM_PER_INCH * MM_PER_INCH) / 100],
   'px/mm': ['px/in', MM_PER_INCH],
 };
@@ -76,13 +78,15 @@ export function fixed(x: number, decimals: number): string {
 
 export function unitText(unit: string): string {
   if (unit === '1') return '';
+  if (unit === 'in2/1000') return '1/1000 in\u00b2';
   const per = unit.startsWith('1/');
   return (per ? 'per ' : '') + unit.slice(per ? 2 : 0).replaceAll('2', '\u00b2');
 }
 
 export function show(m: Known, units: Units): Shown {
   const s = inUnits(m, units);
-  const decimals = decimalsFor(s.value, s.low, s.high);
+  const fine = decimalsFor(s.value, s.low, s.high);
+  const decimals = s.unit === 'in' ? Math.min(fine, INCH_DECIMALS) : fine;
   return {
     value: fixed(s.value, decimals),
     low: fixed(s.low, decimals),
