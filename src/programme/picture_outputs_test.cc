@@ -137,8 +137,10 @@ TEST(Sheet, CarriesWhenTheFaceWasSeenAndWhatWasEntered) {
 
 TEST(Sheet, PaperFollowsTheUnits) {
   const TestScene scene = MakeTestScene(400, 300);
-  const auto a4 = SheetPdf(scene.rgb, scene.tissue, scene.report, {units::System::kMetric});
-  const auto letter = SheetPdf(scene.rgb, scene.tissue, scene.report, {units::System::kUs});
+  const auto a4 =
+      SheetPdf(scene.rgb, scene.tissue, scene.report, {units::System::kMetric, std::nullopt});
+  const auto letter =
+      SheetPdf(scene.rgb, scene.tissue, scene.report, {units::System::kUs, std::nullopt});
   ASSERT_TRUE(a4 && letter);
   EXPECT_NE(Text(*a4).find("595.275"), std::string::npos);
   EXPECT_NE(Text(*letter).find("612"), std::string::npos);
