@@ -118,9 +118,11 @@ void AddCompareCommand(CLI::App& app, int& exit_code) {
   command->add_flag("--json", arguments->json, "Print JSON");
   command->add_option("--face", arguments->face, "Which face of FIRST; 1 is the largest")
       ->type_name("N")
+      ->check(CLI::Range(1, 1000))
       ->capture_default_str();
   command->add_option("--other-face", arguments->other_face, "Which face of SECOND")
       ->type_name("N")
+      ->check(CLI::Range(1, 1000))
       ->capture_default_str();
   AddPhotoOptions(*command, arguments->photo);
   AddMeasureOptions(*command, arguments->photo, "What you know of both photos");
