@@ -5,8 +5,8 @@
 // Entries: 1; ln(value + floor), where the error grows with the value (colours: 0); ln(px/mm / 10)
 // of the face (0 where no scale is known); the root of the unreadable share; ln(1 + sd / 0.005) of
 // the scale's relative standard deviation, which holds an unknown thickness; 1 without entered
-// patch values; ln of the face's sharpness; ln(1 + points between the two ways of finding fat).
-// Floors are `assumed`: about the size below which the value does not matter.
+// patch values; ln(sharpness / 2.8) of the face; ln(1 + points between the two ways of finding
+// fat). Floors are `assumed`: about the size below which the value does not matter.
 #pragma once
 
 #include <algorithm>
@@ -82,7 +82,7 @@ struct SpreadCauses {
   double scale_relative_sd = 0.0;
   double unreadable_pct = 0.0;
   bool patch_values = false;  // entered, so that colour was measured
-  double sharpness = 1.0;
+  double sharpness = 2.8;
   double disagreement = 0.0;  // points of marbling between the learned map and the colour rules
 };
 
@@ -95,7 +95,7 @@ inline std::array<double, kSpreadCauses> CauseVector(SpreadOf what, double value
           std::sqrt(std::max(0.0, causes.unreadable_pct) / 100.0),
           std::log(1.0 + std::max(0.0, causes.scale_relative_sd) / 0.005),
           causes.patch_values ? 0.0 : 1.0,
-          std::log(std::clamp(causes.sharpness, 0.05, 20.0)),
+          std::log(std::clamp(causes.sharpness, 0.2, 20.0) / 2.8),
           std::log(1.0 + std::max(0.0, causes.disagreement))};
 }
 

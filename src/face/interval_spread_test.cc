@@ -44,7 +44,7 @@ TEST(IntervalSpread, IsTheFormulaOfTheHeader) {
         kSpreadRules[i].floor > 0 ? std::pow(value + kSpreadRules[i].floor, fit.b[1]) : 1.0;
     const double scale = std::exp(fit.b[0]) * grows * std::pow(1.2, fit.b[2]) *
                          std::exp(0.2 * fit.b[3]) * std::pow(3.0, fit.b[4]) *
-                         std::pow(0.5, fit.b[6]) * std::pow(4.0, fit.b[7]);
+                         std::pow(0.5 / 2.8, fit.b[6]) * std::pow(4.0, fit.b[7]);
     const double moved = std::clamp(value - fit.middle * scale, kSpreadRules[i].least,
                                     std::max(value, kSpreadRules[i].most));
     EXPECT_NEAR(*m.value, moved, 1e-6);

@@ -27,6 +27,9 @@ namespace ribwright::face {
 namespace {
 
 constexpr char kRevision[] = "4";
+// Where no rule for focus holds (crops, the classical method): the work phantoms in focus lie
+// at 2.3 to 3.5, those out of focus under 2.1.
+constexpr double kLeastSharpness = 2.0;
 constexpr double kStandInFaceMm = 110.0;  // assumed: a face's width where no scale is known
 
 // Rules have a revision; networks are named by their weights as well.
@@ -40,7 +43,7 @@ struct OneFace {
   report::Face face;
   Canvas canvas;
   cv::Mat codes;  // report::Tissue on the canvas
-  std::optional<FaceTraits> traits;
+  FaceTraits traits{};
   double canvas_area_px = 0.0;
 };
 
@@ -48,22 +51,6 @@ Measured ShareWithDoubt(double pct) {
   const double sd = std::hypot(1.0, 0.10 * pct);
   return Measured::Of(pct, std::max(0.0, pct - 1.645 * sd), std::min(100.0, pct + 1.645 * sd), "%",
                       "assumed spread, not yet set on phantoms");
-}
-
-double SharpnessRatio(const cv::Mat& rgb, const cv::Mat& mask) {
-  cv::Mat grey;
-  cv::cvtColor(rgb, grey, cv::COLOR_RGB2GRAY);
-  cv::Mat fine;
-  cv::Mat coarse;
-  cv::Laplacian(grey, fine, CV_32F);
-  cv::GaussianBlur(grey, coarse, cv::Size(), 2.0);
-  cv::Laplacian(coarse, coarse, CV_32F);
-  cv::Scalar m;
-  cv::Scalar s1;
-  cv::Scalar s2;
-  cv::meanStdDev(fine, m, s1, mask);
-  cv::meanStdDev(coarse, m, s2, mask);
-  return s1[0] / std::max(0.05, s2[0]);
 }
 
 // What the classical rules read in the muscles, on half the canvas: enough to see a disagreement.
@@ -137,7 +124,6 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
   cv::Mat unreadable = fat.unreadable & ~fat.detected;
 
   report::Face& face = one.face;
-  face.sharpness = SharpnessRatio(canvas.rgb, mask);
   one.canvas_area_px = area_px;
   face.unreadable_pct = 100.0 * cv::countNonZero(unreadable & mask) / std::max(1.0, area_px);
   face.outline_px = OutlineOf(mask, canvas);
@@ -199,6 +185,10 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
   thick &= ~fat.unreadable;
   face.lean_colour = ReadFaceColour(canvas, plain, request.colour, request.bloom_min, true);
   face.fat_colour = ReadFaceColour(canvas, thick, request.colour, std::nullopt, false);
+  const double marbling = face.marbling_pct.value.value_or(0.0);
+  one.traits = TraitsOf({canvas.rgb, mask, in_muscle, fat, marbling,
+                         std::abs(face.colour_rule_marbling_pct.value_or(marbling) - marbling)});
+  face.sharpness = std::exp(one.traits[static_cast<std::size_t>(Trait::kMiddle)]);
   if (request.method == MethodName::kLearned && request.framing == Framing::kFace) {
     SpreadCauses causes;
     if (request.plane) {
@@ -208,17 +198,12 @@ OneFace MeasureOne(const Request& request, Canvas canvas, cv::Mat mask, std::siz
       causes.scale_relative_sd = rel_sd;
     }
     causes.unreadable_pct = face.unreadable_pct;
-    causes.sharpness = face.sharpness.value_or(1.0);
+    causes.sharpness = *face.sharpness;
     if (face.colour_rule_marbling_pct && face.marbling_pct.Known()) {
       causes.disagreement = std::abs(*face.colour_rule_marbling_pct - *face.marbling_pct.value);
     }
     causes.patch_values = request.colour.status.calibrated;
     FitFaceIntervals(face, causes);
-  }
-  if (request.method == MethodName::kLearned) {
-    const double marbling = face.marbling_pct.value.value_or(0.0);
-    one.traits = TraitsOf({canvas.rgb, mask, in_muscle, fat, marbling,
-                           std::abs(face.colour_rule_marbling_pct.value_or(marbling) - marbling)});
   }
   one.canvas = std::move(canvas);
   return one;
@@ -371,16 +356,16 @@ Result<Outcome> Measure(const Request& request) {
       Warn(outcome, Code::kResolutionLow,
            "The face covers few pixels: flecks under about two pixels are less certain.");
     }
-    if (one.traits && request.framing == Framing::kFace) {
-      for (const report::Caution& doubt : DoubtsOf(*one.traits)) {
+    if (request.method == MethodName::kLearned && request.framing == Framing::kFace) {
+      for (const report::Caution& doubt : DoubtsOf(one.traits)) {
         Warn(outcome, doubt.code, doubt.message);
       }
-    } else if (one.face.sharpness && *one.face.sharpness < 0.55) {
+    } else if (one.face.sharpness && *one.face.sharpness < kLeastSharpness) {
       Warn(outcome, Code::kOutOfFocus,
            "The face looks out of focus: fine flecks are less certain.");
     }
     outcome.faces.push_back(std::move(one.face));
-    if (one.traits) outcome.traits.push_back(*one.traits);
+    outcome.traits.push_back(one.traits);
   }
   for (const auto& face : outcome.faces) {
     if (request.framing == Framing::kFace && face.muscles.empty()) {

@@ -52,7 +52,7 @@ struct Outcome {
   std::vector<report::Face> faces;  // largest first
   cv::Mat tissue;                   // CV_8U, report::Tissue, the photo's grid
   std::vector<report::Caution> warnings;
-  std::vector<FaceTraits> traits;  // one a face, in the order of `faces`; learned method only
+  std::vector<FaceTraits> traits;  // one a face, in the order of `faces`
 };
 
 // Errors: kNoFace, kNotRawMeat, kPhotoTooSmall, kEditsUnusable. Deterministic; safe to call from

@@ -124,7 +124,7 @@ struct Face {
   std::vector<SpecLine> spec;
   double area_px = 0.0;         // the face's area in photo pixels
   double unreadable_pct = 0.0;  // share of the face set aside as glare or shadow
-  // Contrast of the finest detail against coarser detail; under about 0.6 flecks are blurred.
+  // Detail at 2 px against that at 4 px of the canvas; under about 2 fine flecks are blurred.
   std::optional<double> sharpness;
   // What the classical colour rules make of the same muscles; far off, the two ways disagree.
   std::optional<double> colour_rule_marbling_pct;
