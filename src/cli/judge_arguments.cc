@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include "cli/numbers.h"
 #include "programme/edits_file.h"
 
 namespace ribwright::cli {
@@ -34,14 +35,17 @@ void AddMeasureOptions(CLI::App& command, JudgeArguments& a, const char* known) 
       .add_option("--thickness-mm", a.thickness_mm,
                   "Thickness of the piece beside the card, within 1 mm")
       ->type_name("MM")
+      ->check(PlainNumber())  // the use case knows the range
       ->group(known);
   command.add_option("--px-per-mm", a.px_per_mm, "Scale, where no card lies in the photo")
       ->type_name("PX")
+      ->check(PlainNumber())  // the use case knows the range
       ->group(known);
   command
       .add_option("--card-ruler-mm", a.card_ruler_mm,
                   "What the card's ruler of 150 mm measures on your print")
       ->type_name("MM")
+      ->check(PlainNumber())  // the use case knows the range
       ->group(known);
   command
       .add_option("--card-values", a.card_values,
@@ -50,6 +54,7 @@ void AddMeasureOptions(CLI::App& command, JudgeArguments& a, const char* known) 
       ->group(known);
   command.add_option("--bloom-min", a.bloom_min, "Minutes since the face was cut")
       ->type_name("MIN")
+      ->check(PlainNumber())  // the use case knows the range
       ->group(known);
 }
 
@@ -161,6 +166,15 @@ Result<JudgeOptions> OptionsFrom(const JudgeArguments& a) {
   return options;
 }
 
+programme::JudgeExtras ExtrasOf(const JudgeArguments& a) {
+  programme::JudgeExtras extras;
+  if (a.json && *a.json != "-") extras.outputs.emplace_back(*a.json);
+  for (const auto* input : {&a.edits, &a.card_values, &a.carcass, &a.house_spec}) {
+    if (*input) extras.inputs.emplace_back(**input);
+  }
+  return extras;
+}
+
 Result<std::vector<JudgeJob>> JobsFrom(const JudgeArguments& a) {
   const bool several = a.photos.size() > 1;
   for (const auto& [value, option] :
@@ -186,7 +200,9 @@ Result<std::vector<JudgeJob>> JobsFrom(const JudgeArguments& a) {
     if (a.tissue) outputs.tissue = *a.tissue;
     if (a.sheet) outputs.sheet = *a.sheet;
   }
-  if (const Status clash = programme::CheckOutputs(jobs); !clash) return Fail(clash.error());
+  if (const Status clash = programme::CheckOutputs(jobs, ExtrasOf(a)); !clash) {
+    return Fail(clash.error());
+  }
   return jobs;
 }
 

@@ -46,8 +46,10 @@ void AddJudgeOptions(CLI::App& command, JudgeArguments& arguments);
 
 // Errors: kBadOption, and those of the files named (edits, carcass, house spec).
 Result<programme::JudgeOptions> OptionsFrom(const JudgeArguments& arguments);
-// The jobs with their outputs; kBadOption where outputs clash or one file is asked for several
-// photos.
+// Files that the arguments name beside those of the jobs.
+programme::JudgeExtras ExtrasOf(const JudgeArguments& arguments);
+// The jobs with their outputs; kBadOption where outputs clash with inputs or each other, or one
+// file is asked for several photos.
 Result<std::vector<programme::JudgeJob>> JobsFrom(const JudgeArguments& arguments);
 
 }  // namespace ribwright::cli

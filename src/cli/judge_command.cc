@@ -104,6 +104,9 @@ int RunJudge(const JudgeArguments& arguments, units::System units) {
                      *arguments.out, "Give a folder that you may write to."});
     }
   }
+  if (const Status targets = programme::CheckTargets(*jobs, ExtrasOf(arguments)); !targets) {
+    return Refuse(targets.error());
+  }
   programme::JudgeRun run;
   run.options = *options;
   run.units = units;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "programme/judge_files.h"
 
+#include <unistd.h>
+
 #include <algorithm>
 #include <atomic>
 #include <exception>
@@ -31,7 +33,7 @@ Status WritePng(const fs::path& path, const cv::Mat& picture) {
 // Names compare as files where both exist, else as cleaned absolute paths.
 std::string KeyOf(const fs::path& path) {
   std::error_code ignored;
-  const fs::path whole = fs::weakly_canonical(path, ignored);
+  const fs::path whole = fs::weakly_canonical(fs::absolute(path), ignored);
   return ignored ? path.lexically_normal().string() : whole.string();
 }
 
@@ -47,6 +49,14 @@ std::vector<fs::path> PathsOf(const JudgeOutputs& outputs) {
     if (*each) paths.push_back(**each);
   }
   return paths;
+}
+
+std::vector<fs::path> AllOutputs(std::span<const JudgeJob> jobs, const JudgeExtras& extras) {
+  std::vector<fs::path> all = extras.outputs;
+  for (const JudgeJob& job : jobs) {
+    for (fs::path& path : PathsOf(job.outputs)) all.push_back(std::move(path));
+  }
+  return all;
 }
 
 void RemoveStale(const JudgeOutputs& outputs) {
@@ -157,22 +167,47 @@ Result<std::vector<JudgeJob>> JobsInFolder(std::span<const fs::path> photos,
   return jobs;
 }
 
-Status CheckOutputs(std::span<const JudgeJob> jobs) {
-  std::set<std::string> photos;
+Status CheckOutputs(std::span<const JudgeJob> jobs, const JudgeExtras& extras) {
+  std::map<std::string, const char*> inputs;
+  for (const JudgeJob& job : jobs) inputs.emplace(KeyOf(job.photo), "a photo");
+  for (const fs::path& path : extras.inputs) inputs.emplace(KeyOf(path), "an input");
   std::set<std::string> outputs;
-  for (const JudgeJob& job : jobs) photos.insert(KeyOf(job.photo));
-  for (const JudgeJob& job : jobs) {
-    for (const fs::path& path : PathsOf(job.outputs)) {
-      if (!IsPlainTarget(path)) continue;  // a device or pipe takes anything
-      const std::string key = KeyOf(path);
-      if (photos.contains(key)) {
-        return Fail(Code::kBadOption, "An output would overwrite a photo.", path.string(),
-                    "Give another file or folder.");
-      }
-      if (!outputs.insert(key).second) {
-        return Fail(Code::kBadOption, "Two outputs would be the same file.", path.string(),
-                    "Give each output a file of its own.");
-      }
+  for (const fs::path& path : AllOutputs(jobs, extras)) {
+    if (!IsPlainTarget(path)) continue;  // a device or pipe takes anything
+    const std::string key = KeyOf(path);
+    if (const auto input = inputs.find(key); input != inputs.end()) {
+      return Fail(Code::kBadOption,
+                  std::string("An output would overwrite ").append(input->second).append("."),
+                  path.string(), "Give another file or folder.");
+    }
+    if (!outputs.insert(key).second) {
+      return Fail(Code::kBadOption, "Two outputs would be the same file.", path.string(),
+                  "Give each output a file of its own.");
+    }
+  }
+  return {};
+}
+
+Status CheckTargets(std::span<const JudgeJob> jobs, const JudgeExtras& extras) {
+  for (const fs::path& path : AllOutputs(jobs, extras)) {
+    std::error_code ignored;
+    const fs::file_status status = fs::status(path, ignored);
+    const auto refuse = [&](const char* why) {
+      return Fail(Code::kOutputUnwritable, why, path.string(),
+                  "Give a file in a folder that exists and that you may write to.");
+    };
+    if (fs::is_directory(status)) return refuse("The output is a folder.");
+    if (fs::exists(status) && !fs::is_regular_file(status)) {
+      if (::access(path.c_str(), W_OK) != 0) return refuse("The output cannot be written.");
+      continue;
+    }
+    // A link's target is what is written (base/files.h), as when /dev/stdout leads to a file.
+    const fs::path target =
+        fs::is_symlink(path, ignored) ? fs::weakly_canonical(path, ignored) : path;
+    const fs::path folder = target.has_parent_path() ? target.parent_path() : fs::path(".");
+    if (!fs::is_directory(folder, ignored)) return refuse("The output's folder does not exist.");
+    if (::access(folder.c_str(), W_OK | X_OK) != 0) {
+      return refuse("The output's folder cannot be written.");
     }
   }
   return {};

@@ -53,8 +53,16 @@ struct JudgeDone {
 // photo.
 Result<std::vector<JudgeJob>> JobsInFolder(std::span<const std::filesystem::path> photos,
                                            const std::filesystem::path& folder);
-// kBadOption when an output would overwrite a photo or another output.
-Status CheckOutputs(std::span<const JudgeJob> jobs);
+// Files beside the jobs' own: outputs for all photos together, inputs that are no photos.
+struct JudgeExtras {
+  std::vector<std::filesystem::path> outputs;
+  std::vector<std::filesystem::path> inputs;
+};
+// kBadOption when an output would overwrite a photo, another input or another output.
+Status CheckOutputs(std::span<const JudgeJob> jobs, const JudgeExtras& extras = {});
+// kOutputUnwritable when an output has no folder to go to, may not be written there, or is a folder
+// itself. To be asked before judging, which takes longer than people wait to hear of it.
+Status CheckTargets(std::span<const JudgeJob> jobs, const JudgeExtras& extras = {});
 
 void JudgeFiles(std::span<const JudgeJob> jobs, const JudgeRun& run, const MeasureFaces& measure,
                 const std::function<void(JudgeDone)>& done);

@@ -96,6 +96,25 @@ TEST_F(JudgeFilesTest, AnOutputNeverOverwritesAPhotoOrAnotherOutput) {
   EXPECT_FALSE(CheckOutputs(std::vector<JudgeJob>{job}).has_value());
 }
 
+TEST_F(JudgeFilesTest, WhatIsWrittenForAllPhotosOverwritesNothingEither) {
+  const std::vector<JudgeJob> jobs = {{folder_ / "a.png", {}}, {folder_ / "b.png", {}}};
+  EXPECT_TRUE(CheckOutputs(jobs, {{folder_ / "all.json"}, {}}).has_value());
+  const Status photo = CheckOutputs(jobs, {{folder_ / "x" / ".." / "b.png"}, {}});
+  ASSERT_FALSE(photo.has_value());
+  EXPECT_EQ(photo.error().code, Code::kBadOption);
+  EXPECT_FALSE(CheckOutputs(jobs, {{folder_ / "e.json"}, {folder_ / "e.json"}}).has_value());
+  EXPECT_FALSE(CheckOutputs(jobs, {{folder_ / "e.json", folder_ / "e.json"}, {}}).has_value());
+}
+
+TEST_F(JudgeFilesTest, ATargetThatCannotBeIsToldBeforeJudging) {
+  const std::vector<JudgeJob> jobs = {{folder_ / "a.png", {}}};
+  EXPECT_TRUE(CheckTargets(jobs, {{folder_ / "all.json", "/dev/null"}, {}}).has_value());
+  const Status missing = CheckTargets(jobs, {{folder_ / "none" / "all.json"}, {}});
+  ASSERT_FALSE(missing.has_value());
+  EXPECT_EQ(missing.error().code, Code::kOutputUnwritable);
+  EXPECT_FALSE(CheckTargets(jobs, {{folder_}, {}}).has_value());
+}
+
 TEST_F(JudgeFilesTest, AnOutputThatCannotBeWrittenIsToldAndLeavesNothing) {
   JudgeJob job;
   job.photo = AddPhoto("a.png");
