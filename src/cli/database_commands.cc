@@ -32,6 +32,7 @@ int Refuse(const Error& error) {
 }
 
 int RunCheck(const Arguments& a) {
+  GuardHouse(a.data);
   const std::filesystem::path folder(a.data);
   auto checked = store::CheckFile(folder / "ribwright.db");
   if (!checked) return Refuse(checked.error());
@@ -67,7 +68,7 @@ int RunCheck(const Arguments& a) {
 }
 
 int RunBackup(const Arguments& a) {
-  if (const auto house = OpenHouse(a.data); !house) return Refuse(house.error());
+  GuardHouse(a.data);
   const auto copied = store::BackUp(a.data, a.folder);
   if (!copied) return Refuse(copied.error());
   Print(fmt::format("Backed up to {}: the ledger and {} photos.\n", a.folder, copied->photos));
@@ -75,6 +76,7 @@ int RunBackup(const Arguments& a) {
 }
 
 int RunRestore(const Arguments& a) {
+  GuardHouse(a.data);
   const auto copied = store::Restore(a.folder, a.data);
   if (!copied) return Refuse(copied.error());
   Print(fmt::format("Restored into {}: the ledger and {} photos.\n", a.data, copied->photos));

@@ -29,7 +29,7 @@ Result<std::string> RunDemo(const DemoArguments& arguments) {
     if (!day) return Fail(day.error());
     end = {day->time_since_epoch().count() * 86'400'000};
   }
-  const auto house = store::Store::Open(arguments.data);
+  const auto house = OpenOrMakeHouse(arguments.data);
   if (!house) return Fail(house.error());
   const auto events = (*house)->reader().Events({});
   if (!events) return Fail(events.error());

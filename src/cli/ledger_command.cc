@@ -13,11 +13,14 @@
 #include "cli/house_data.h"
 #include "cli/ledger_text.h"
 #include "cli/ledger_write.h"
+#include "cli/numbers.h"
 #include "cli/program.h"
 #include "ledger/show_json.h"
 
 namespace ribwright::cli {
 namespace {
+
+constexpr std::int64_t kMostEvents = std::int64_t{1} << 53;  // what JSON's readers keep exact
 
 struct Arguments {
   std::string data;
@@ -123,12 +126,13 @@ void AddLedgerCommand(CLI::App& app, int& exit_code) {
   command->require_subcommand(1);
   AddLedgerWriteCommand(*command, exit_code);
   using Run = int (*)(store::Store&, const Arguments&, units::System);
-  const auto add = [&](const char* name, const char* what, Run run) {
+  using Open = Result<std::unique_ptr<store::Store>> (*)(const std::string&);
+  const auto add = [&](const char* name, const char* what, Run run, Open open = OpenHouseToRead) {
     auto a = std::make_shared<Arguments>();
     CLI::App* sub = command->add_subcommand(name, what);
     AddDataOption(*sub, a->data);
-    sub->callback([&app, &exit_code, a, run] {
-      const auto store = OpenHouse(a->data);
+    sub->callback([&app, &exit_code, a, run, open] {
+      const auto store = open(a->data);
       exit_code = store ? run(**store, *a, UnitsOf(app)) : Refuse(store.error());
     });
     return std::make_pair(sub, a);
@@ -138,7 +142,7 @@ void AddLedgerCommand(CLI::App& app, int& exit_code) {
   };
   const auto limit = [](CLI::App* sub, Arguments& a) {
     sub->add_option("--limit", a.limit, "How many at most")
-        ->check(CLI::Range(1, 500))
+        ->check(WholeNumberIn(1, 500))
         ->capture_default_str();
   };
 
@@ -155,7 +159,7 @@ void AddLedgerCommand(CLI::App& app, int& exit_code) {
   const auto [events, events_a] = add("events", "Events, newest first", ShowEvents);
   events->add_option("--before", events_a->number, "Only those below this number")
       ->type_name("N")
-      ->check(CLI::NonNegativeNumber);
+      ->check(WholeNumberIn(0, kMostEvents));
   limit(events, *events_a);
   add_json(events, *events_a);
   const auto [search, search_a] = add("search", "Words of notes, cuts, lots, codes", ShowSearch);
@@ -165,13 +169,19 @@ void AddLedgerCommand(CLI::App& app, int& exit_code) {
   const auto [count, count_a] = add("count", "A stock count against the ledger", ShowCount);
   count->add_option("event", count_a->number, "Number of the counted event")
       ->type_name("N")
+      ->check(WholeNumberIn(1, kMostEvents))
       ->required();
   add_json(count, *count_a);
-  const auto [par, par_a] = add("par", "Set how much of a cut should be at a place", SetPar);
+  const auto [par, par_a] =
+      add("par", "Set how much of a cut should be at a place", SetPar, OpenHouse);
   par->add_option("cut", par_a->cut, "The cut")->type_name("CUT")->required();
   par->add_option("location", par_a->location, "The place")->type_name("PLACE")->required();
-  par->add_option("--grams", par_a->grams, "How much")->check(CLI::Range(1.0, 2e6));
-  par->add_flag("--none", par_a->none, "Take the level away");
+  CLI::Option_group* level = par->add_option_group("level", "How much");
+  level->add_option("--grams", par_a->grams, "Grams that should be there")
+      ->type_name("G")
+      ->check(NumberIn(1.0, 2e6));
+  level->add_flag("--none", par_a->none, "Take the level away");
+  level->require_option(1);
   par->add_option("--user", par_a->user, "Who sets it")->type_name("NAME")->required();
 }
 

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <cstdio>
 #include <memory>
 #include <nlohmann/json.hpp>
@@ -58,7 +59,7 @@ int RunWrite(const WriteArguments& arguments) {
     return ExitOf(error);
   };
   if (!bytes) return refuse(bytes.error());
-  const auto store = store::Store::Open(arguments.data);
+  const auto store = OpenOrMakeHouse(arguments.data);
   if (!store) return refuse(store.error());
   int exit_code = kExitDone;
   const std::string text(bytes->begin(), bytes->end());
@@ -75,6 +76,14 @@ int RunWrite(const WriteArguments& arguments) {
     error.where = fmt::format("{}, line {}{}{}", arguments.file, number,
                               error.where.empty() ? "" : ": ", error.where);
     exit_code = refuse(error);
+    // Every later line would be refused for the same reason.
+    if (error.code == Code::kStoreFull) {
+      const std::string rest = text.substr(std::min(at, text.size()));
+      const auto left = std::count(rest.begin(), rest.end(), '\n') +
+                        (rest.empty() || rest.back() == '\n' ? 0 : 1);
+      std::fprintf(stderr, "ribwright: Stopped there; %td lines after it were not tried.\n", left);
+      break;
+    }
   }
   return exit_code;
 }

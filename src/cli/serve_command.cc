@@ -12,6 +12,7 @@
 #include <system_error>
 #include <thread>
 
+#include "cli/house_data.h"
 #include "cli/program.h"
 #include "server/addresses.h"
 #include "server/judge_worker.h"
@@ -42,6 +43,7 @@ void SayWhereItIs(const server::ServeStarted& started) {
 }
 
 int RunServe(server::ServeOptions options) {
+  GuardHouse(options.data.string());
   std::error_code failed;
   options.judge.program = std::filesystem::read_symlink("/proc/self/exe", failed);
   options.log = [](const std::string& text) { std::fprintf(stderr, "%s\n", text.c_str()); };

@@ -64,6 +64,43 @@ TEST(LedgerCommand, TellsWhatIsWrongAndKeepsTheRest) {
   EXPECT_EQ(folder.Run(Program() + " ledger").status, 2);
 }
 
+TEST(LedgerCommand, TakesDecimalNumbersAndNoOthers) {
+  Folder folder;
+  folder.Write("day.jsonl", kDay);
+  ASSERT_EQ(folder.Run(Program() + " ledger write day.jsonl --user ada --data house").status, 0);
+  const std::string par = Program() + " ledger par rib cold --user ada --data house ";
+  EXPECT_EQ(folder.Run(par + "--grams 1500.5").status, 0);
+  EXPECT_EQ(folder.Run(par + "--none").status, 0);
+  for (const char* bad : {"--grams nan", "--grams inf", "--grams 0x10", "--grams 3,5",
+                          "--grams 99999999999999999999", "--grams 5 --none", ""}) {
+    const Ran ran = folder.Run(par + bad);
+    EXPECT_EQ(ran.status, 2) << bad << ran.err;
+  }
+  EXPECT_NE(folder.Run(par + "--grams 3,5").err.find("use a decimal point"), std::string::npos);
+  for (const char* bad : {"99999999999999999999", "0x1", "-1", "nan"}) {
+    EXPECT_EQ(folder.Run(Program() + " ledger count --data house -- " + bad).status, 2) << bad;
+  }
+}
+
+TEST(JudgeCommand, RefusesOutputsOverInputsAndWhatIsNoFileBeforeJudging) {
+  Folder folder;
+  folder.Write("a.jpg", "kept as it is");
+  folder.Write("b.jpg", "so is this");
+  for (const char* bad : {"a.jpg --json a.jpg", "a.jpg b.jpg --json ./b.jpg",
+                          "a.jpg --json x --overlay x", "a.jpg --tissue sub/../a.jpg"}) {
+    const Ran ran = folder.Run(Program() + " judge " + bad);
+    EXPECT_EQ(ran.status, 2) << bad << ran.err;
+  }
+  EXPECT_EQ(ReadText(folder.path() / "a.jpg"), "kept as it is");
+  const Ran missing = folder.Run(Program() + " judge a.jpg --json none/a.json");
+  EXPECT_EQ(missing.status, 1);
+  EXPECT_NE(missing.err.find("folder does not exist"), std::string::npos) << missing.err;
+  EXPECT_EQ(missing.err.find("not_a_photo"), std::string::npos);
+  const Ran pipe = folder.Run("mkfifo p.jpg; timeout 20 " + Program() + " judge p.jpg");
+  EXPECT_EQ(pipe.status, 1) << pipe.err;
+  EXPECT_NE(pipe.err.find("a pipe, a device or a socket"), std::string::npos) << pipe.err;
+}
+
 TEST(DemoCommand, FillsAFolderWithASoundHistory) {
   Folder folder;
   const Ran demo = folder.Run(Program() + " demo --data house --end 2026-03-02");
