@@ -69,6 +69,28 @@ bool HasBody(const httplib::Request& request) {
   return !length.empty() && length != "0";
 }
 
+// Where a body ends must be said once and plainly, or what follows it could be taken for another
+// request (RFC 9112, 6.3).
+Status CheckFraming(const httplib::Request& request) {
+  const auto refuse = [](const char* what, const char* where) {
+    return Fail(Code::kRequestInvalid, what, where, "Send the request with one length.");
+  };
+  const std::size_t count = request.get_header_value_count("Content-Length");
+  const std::string first = request.get_header_value("Content-Length");
+  for (std::size_t i = 0; i < count; ++i) {
+    const std::string length = request.get_header_value("Content-Length", i);
+    if (length.empty() || length.size() > 18 ||
+        length.find_first_not_of("0123456789") != std::string::npos) {
+      return refuse("The request's length is no number of bytes.", "Content-Length");
+    }
+    if (length != first) return refuse("The request has two lengths.", "Content-Length");
+  }
+  if (count > 0 && request.has_header("Transfer-Encoding")) {
+    return refuse("The request has both a length and a transfer encoding.", "Transfer-Encoding");
+  }
+  return {};
+}
+
 // An unread body would be taken for the next request: a small one is read, for the connection's
 // sake; the rest of a large one is cut off.
 void PassOver(const httplib::Request& request, const httplib::ContentReader& reader) {
@@ -298,14 +320,16 @@ void Api::Handle(const httplib::Request& request, httplib::Response& response,
         nullptr);
   }
   Result<Answer> answer = Fail(Error{});
+  const Status framed = CheckFraming(request);
+  if (!framed || (reader == nullptr && HasBody(request))) HttpServer::CloseAfterAnswer();
   // The one catch of a request: our own faults become a 500 without their text.
   try {
-    answer = Serve(request, watched ? &*watched : nullptr, other);
+    answer = framed ? Serve(request, watched ? &*watched : nullptr, other) : Fail(framed.error());
   } catch (const std::exception& fault) {
     if (options_.log) options_.log(request.method + " " + request.path + ": " + fault.what());
     answer = Fail(Code::kInternal, "A fault in the program; please report it.", "", "Try again.");
   }
-  if (reader != nullptr && !read && HasBody(request)) PassOver(request, *reader);
+  if (framed && reader != nullptr && !read && HasBody(request)) PassOver(request, *reader);
   if (!answer) {
     const Error& error = answer.error();
     Answer problem = Answer::Of(ProblemOf(error, request.path), StatusOf(error.code));
@@ -317,8 +341,10 @@ void Api::Handle(const httplib::Request& request, httplib::Response& response,
       }
       problem.headers.emplace_back("Retry-After", seconds.empty() ? "10" : seconds);
     }
+    if (problem.status == 503) problem.headers.emplace_back("Retry-After", "5");
     if (problem.status == 500 && options_.log) {
-      options_.log(request.method + " " + request.path + ": " + error.message);
+      options_.log(request.method + " " + request.path + ": " + error.message + " [" + error.where +
+                   "]");
     }
     answer = std::move(problem);
   }

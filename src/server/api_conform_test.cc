@@ -307,7 +307,20 @@ TEST(Api, EventsAreRefusedByKindToRolesThatMayNotWriteThem) {
   const Reply tasted =
       taster.Post("/events", {{"kind", "tasted"}, {"piece_id", piece}, {"score", 70}});
   EXPECT_EQ(tasted.status, 201) << tasted.body;
-  EXPECT_EQ(tasted.json()["event"]["by"], "tess");
+  // A taste stays blind: no cut, no mass, no history in the answer or in a refusal.
+  EXPECT_EQ(tasted.json()["code"], received.json()["pieces"][0]["code"]);
+  EXPECT_EQ(tasted.json().size(), 3U) << tasted.body;
+  const Reply other =
+      owner.Post("/events", {{"kind", "received"}, {"cut", "strip loin"}, {"mass_g", 400}});
+  const Reply voided = owner.Post(
+      "/events",
+      {{"kind", "voided"}, {"event_id", other.json()["event"]["id"]}, {"reason", "not ours"}});
+  ASSERT_EQ(voided.status, 201) << voided.body;
+  const Reply gone =
+      taster.Post("/events", {{"kind", "tasted"}, {"piece_id", FirstPiece(other)}, {"score", 70}});
+  EXPECT_EQ(gone.code(), "piece_gone") << gone.body;
+  EXPECT_EQ(gone.json()["where"], "");
+  EXPECT_FALSE(gone.json().contains("happened"));
 }
 
 // From a body that fits: each needed key left out, each key of a wrong type, a key too many.

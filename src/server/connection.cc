@@ -68,6 +68,10 @@ Connection::Clock::time_point Connection::IdleUntil() const {
   return std::min(deadline_, Clock::now() + idle_);
 }
 
+Connection::Clock::time_point Connection::ReadUntil() const {
+  return pace_bytes_ < least_bytes_ ? std::min(IdleUntil(), pace_end_) : IdleUntil();
+}
+
 bool Connection::Handshake(Clock::time_point deadline) {
   deadline_ = deadline;
   if (!ssl_) return !tls_broken_;
@@ -90,6 +94,31 @@ void Connection::BeginRequest(Clock::time_point deadline) {
   deadline_ = deadline;
   head_open_ = true;
   head_bytes_ = 0;
+  pace_end_ = Clock::time_point::max();
+}
+
+void Connection::EndHead() {
+  head_open_ = false;
+  pace_end_ = Clock::now() + pace_time_;
+  pace_bytes_ = to_ - from_;
+}
+
+void Connection::SetPace(std::size_t least, std::chrono::milliseconds time) {
+  least_bytes_ = least;
+  pace_time_ = time;
+}
+
+void Connection::Drain(std::chrono::milliseconds most, std::size_t most_bytes) {
+  if (ssl_ && !tls_broken_) SSL_shutdown(ssl_.get());
+  tls_broken_ = true;  // said already
+  ::shutdown(socket_, SHUT_WR);
+  const auto until = Clock::now() + most;
+  std::size_t taken = 0;
+  while (taken < most_bytes && Wait(POLLIN, until)) {
+    const ssize_t got = ::recv(socket_, buffer_.data(), buffer_.size(), 0);
+    if (got == 0 || (got < 0 && errno != EAGAIN && errno != EINTR)) return;
+    if (got > 0) taken += static_cast<std::size_t>(got);
+  }
 }
 
 bool Connection::WaitForRequest(std::chrono::milliseconds wait) const {
@@ -123,7 +152,7 @@ ssize_t Connection::ReadSome(char* to, size_t size) {
       if (why == SSL_ERROR_ZERO_RETURN) return 0;
       const bool waits = why == SSL_ERROR_WANT_READ || why == SSL_ERROR_WANT_WRITE;
       tls_broken_ = tls_broken_ || !waits;
-      if (!waits || !Wait(why == SSL_ERROR_WANT_READ ? POLLIN : POLLOUT, IdleUntil())) {
+      if (!waits || !Wait(why == SSL_ERROR_WANT_READ ? POLLIN : POLLOUT, ReadUntil())) {
         return -1;
       }
       continue;
@@ -131,8 +160,20 @@ ssize_t Connection::ReadSome(char* to, size_t size) {
     const ssize_t got = ::recv(socket_, to, size, 0);
     if (got >= 0) return got;
     if (errno == EINTR) continue;
-    if (errno != EAGAIN || !Wait(POLLIN, IdleUntil())) return -1;
+    if (errno != EAGAIN || !Wait(POLLIN, ReadUntil())) return -1;
   }
+}
+
+ssize_t Connection::ReadPaced(char* to, size_t size) {
+  const ssize_t got = ReadSome(to, size);
+  if (got <= 0) return got;
+  pace_bytes_ += static_cast<std::size_t>(got);
+  if (Clock::now() >= pace_end_) {
+    if (pace_bytes_ < least_bytes_) return -1;
+    pace_end_ = Clock::now() + pace_time_;
+    pace_bytes_ = 0;
+  }
+  return got;
 }
 
 ssize_t Connection::WriteSome(const char* from, size_t size) {
@@ -161,8 +202,8 @@ ssize_t Connection::read(char* to, size_t size) {
   if (head_open_ && head_bytes_ >= kMostHeadBytes) return -1;
   if (from_ == to_) {
     // Large reads go past the buffer.
-    if (size >= buffer_.size()) return ReadSome(to, size);
-    const ssize_t got = ReadSome(buffer_.data(), buffer_.size());
+    if (size >= buffer_.size()) return ReadPaced(to, size);
+    const ssize_t got = ReadPaced(buffer_.data(), buffer_.size());
     if (got <= 0) return got;
     from_ = 0;
     to_ = static_cast<std::size_t>(got);

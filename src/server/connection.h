@@ -3,9 +3,10 @@
 //
 // Reads and writes wait at most for the idle time given, and a request must have arrived whole by
 // the deadline set at its start, so that a client that sends a byte now and then holds no thread
-// for long. Before the request's handler begins no more than kMostHeadBytes are taken (the HTTP
-// library bounds a line, not the head). Both limits: our own. Not thread-safe; one thread a
-// connection.
+// for long; a body must come at kLeastBytes a kPaceTime (assumed: a tenth of a poor mobile line),
+// in place of the deadline where an upload was given more time. Before the request's handler begins
+// no more than kMostHeadBytes are taken (the HTTP library bounds a line, not the head). Both
+// limits: our own. Not thread-safe; one thread a connection.
 #pragma once
 
 #include <httplib.h>
@@ -18,6 +19,8 @@
 namespace ribwright::server {
 
 inline constexpr std::size_t kMostHeadBytes = 64 * 1024;
+inline constexpr std::chrono::milliseconds kPaceTime{15'000};
+inline constexpr std::size_t kLeastBytes = 150'000;
 
 class Connection : public httplib::Stream {
  public:
@@ -31,8 +34,11 @@ class Connection : public httplib::Stream {
 
   bool Handshake(Clock::time_point deadline);
   void BeginRequest(Clock::time_point deadline);
-  void EndHead() { head_open_ = false; }
+  void EndHead();
   void ExtendTo(Clock::time_point deadline) { deadline_ = deadline; }
+  // No more is sent; what still comes is read and thrown away, until the peer closes.
+  void Drain(std::chrono::milliseconds most, std::size_t most_bytes);
+  void SetPace(std::size_t least, std::chrono::milliseconds time);
   // Bytes of a request are there, or the peer has closed, within `wait`.
   bool WaitForRequest(std::chrono::milliseconds wait) const;
 
@@ -50,7 +56,9 @@ class Connection : public httplib::Stream {
   };
   bool Wait(short events, Clock::time_point until) const;
   Clock::time_point IdleUntil() const;
+  Clock::time_point ReadUntil() const;
   ssize_t ReadSome(char* to, size_t size);
+  ssize_t ReadPaced(char* to, size_t size);
   ssize_t WriteSome(const char* from, size_t size);
 
   int socket_;
@@ -60,6 +68,11 @@ class Connection : public httplib::Stream {
   Clock::time_point deadline_;
   bool head_open_ = false;
   std::size_t head_bytes_ = 0;
+  // The window in which the body's pace is looked at; until its end, too few bytes are waited for.
+  std::size_t least_bytes_ = kLeastBytes;
+  std::chrono::milliseconds pace_time_ = kPaceTime;
+  Clock::time_point pace_end_ = Clock::time_point::max();
+  std::size_t pace_bytes_ = 0;
   // The library reads heads byte by byte.
   std::array<char, 16384> buffer_;
   std::size_t from_ = 0;

@@ -3,6 +3,9 @@
 
 #include <sys/socket.h>
 
+#include "server/answer.h"
+#include "server/problem.h"
+
 namespace ribwright::server {
 namespace {
 
@@ -36,9 +39,18 @@ HttpServer::HttpServer(SSL_CTX* tls, Handle handle) : tls_(tls), handle_(std::mo
   Patch(kAnyPath, with_body);
   Delete(kAnyPath, with_body);
   // What the library refuses by itself (a head it cannot read) carries no body of ours.
-  set_error_handler([](const httplib::Request&, httplib::Response& response) {
-    if (response.body.empty() && response.get_header_value("Content-Type").empty())
-      CloseAfterAnswer();
+  set_error_handler([](const httplib::Request& request, httplib::Response& response) {
+    if (!response.body.empty() || !response.get_header_value("Content-Type").empty()) return;
+    CloseAfterAnswer();
+    const bool large = response.status == 413 || response.status == 414 || response.status == 431;
+    Json problem = ProblemOf(
+        {large ? Code::kRequestTooLarge : Code::kRequestInvalid,
+         large ? "The request's address or head is too long." : "The request cannot be read.", "",
+         "Send what the API describes (/api/v1/openapi.json)."},
+        request.path);
+    problem["status"] = response.status;
+    for (const auto& [name, value] : SecurityHeaders()) response.set_header(name, value);
+    response.set_content(JsonText(problem), "application/problem+json");
   });
   set_exception_handler(
       [](const httplib::Request&, httplib::Response& response, std::exception_ptr) {
@@ -87,6 +99,8 @@ bool HttpServer::process_and_close_socket(int socket) {
     const bool served = process_request(connection, count == kRequestsAConnection, closed, nullptr);
     const bool close = serving.close;
     serving = {};
+    // The answer to a request that was not read to its end would be lost with the connection.
+    if (close && !stopping_) connection.Drain(kDrainTime, kMostDrained);
     if (!served || closed || close) break;
   }
   return true;

@@ -26,6 +26,9 @@ inline constexpr std::chrono::milliseconds kIdle{10'000};      // within a reque
 inline constexpr std::chrono::milliseconds kKeepAlive{2'000};  // between requests
 inline constexpr std::chrono::seconds kHeadTime{20};           // for a request's head
 inline constexpr int kRequestsAConnection = 10'000;
+// What is still taken of a refused upload, so that its sender gets to read why (our own limits).
+inline constexpr std::chrono::milliseconds kDrainTime{2'000};
+inline constexpr std::size_t kMostDrained = 8'000'000;
 
 class HttpServer : private httplib::Server {
  public:

@@ -116,8 +116,8 @@ Result<JobView> JudgeDesk::Submit(JudgeWanted wanted, const std::string& once, b
   if (stopping_) return Fail(Stopping());
   if (const auto before = by_once_.find(once); !once.empty() && before != by_once_.end()) {
     const Job& job = *jobs_.at(before->second);
-    if (job.wanted.photo == wanted.photo &&
-        TaskToJson(job.wanted.task) == TaskToJson(wanted.task)) {
+    if (job.wanted.photo == wanted.photo && job.wanted.piece == wanted.piece &&
+        job.wanted.user == wanted.user && TaskToJson(job.wanted.task) == TaskToJson(wanted.task)) {
       return ViewOf(job);
     }
     return Fail(Code::kKeyReused, "The idempotency key was used for another request.",

@@ -48,6 +48,7 @@ struct JudgeWanted {
   ledger::Hash photo;
   JudgeTask task;  // without the photo's name, which the book knows
   std::string user;
+  std::optional<std::int64_t> piece;  // that the face is kept with
   std::optional<std::int64_t> edited_from;
   // Called when the face is kept, before the job is done; an error fails the job.
   std::function<Status(std::int64_t face)> kept;
@@ -71,7 +72,7 @@ class JudgeDesk {
   JudgeDesk& operator=(const JudgeDesk&) = delete;
 
   // `once`: user and key; empty: a new job in any case. kKeyReused: the key belongs to a job for
-  // another photo.
+  // another photo, piece, user or with other options.
   Result<JobView> Submit(JudgeWanted wanted, const std::string& once, bool first_in_line);
   Result<JobView> Get(const std::string& id);  // kNotFound
   // As soon as the job's version is above `seen`, or as it is after `patience`.

@@ -5,6 +5,8 @@
 #include <sys/socket.h>
 #include <unistd.h>
 
+#include "server/connection.h"
+#include "server/stream_gate.h"
 #include "server/test_house.h"
 #include "server/upload.h"
 
@@ -139,6 +141,81 @@ TEST(Upload, ARefusedBodyIsNotTakenForTheNextRequest) {
               std::to_string(inner.size()) + "\r\n\r\n" + inner);
   EXPECT_EQ(answer.substr(0, 12), "HTTP/1.1 401");
   EXPECT_EQ(answer.find("HTTP/1.1 200"), std::string::npos) << answer;
+}
+
+TEST(Upload, WhatCanNeverBeJudgedIsRefused) {
+  TestHouse house;
+  Client owner(house);
+  owner.MakeOwner(house);
+  const std::string photo = SmallPhoto(12);
+  const Reply half = owner.SendPhoto(photo.substr(0, photo.size() / 2));
+  EXPECT_EQ(half.status, 422);
+  EXPECT_EQ(half.code(), "photo_truncated");
+  std::string inks = photo;
+  inks[photo.find("\xFF\xC0") + 9] = 4;
+  EXPECT_EQ(owner.SendPhoto(inks).code(), "photo_cmyk");
+  EXPECT_EQ(FilesUnder(house.options.data / "incoming"), 0U);
+  EXPECT_EQ(owner.SendPhoto(photo + "what a phone adds").status, 201);
+}
+
+TEST(Upload, NamesAndTimesAreBoundedLikeThoseOfEvents) {
+  TestHouse house;
+  Client owner(house);
+  owner.MakeOwner(house);
+  const auto send = [&](const std::string& query, int shade) {
+    return owner.Send("POST", "/api/v1/photos?" + query, SmallPhoto(shade),
+                      {{"Idempotency-Key", NewToken()}}, "image/jpeg");
+  };
+  EXPECT_EQ(send("name=gpj.%E2%80%AEa", 13).code(), "request_invalid");
+  EXPECT_EQ(send("name=a%01b", 13).code(), "request_invalid");
+  EXPECT_EQ(send("taken_at=1970-01-01T00:00:00Z", 13).code(), "clock_skew");
+  EXPECT_EQ(send("taken_at=2999-01-01T00:00:00Z", 13).code(), "clock_skew");
+  const Reply kept = send("name=%20a.jpg&taken_at=2026-01-01T00:00:00Z", 13);
+  EXPECT_EQ(kept.status, 201) << kept.body;
+  EXPECT_EQ(kept.json()["name"], "a.jpg");
+}
+
+TEST(Upload, TheAnswerToARefusedBodyReachesItsSender) {
+  TestHouse house;
+  Client owner(house);
+  owner.MakeOwner(house);
+  const std::string answer =
+      Raw(house.port(),
+          "POST /api/v1/photos HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: image/jpeg"
+          "\r\nContent-Length: 99000000\r\nIdempotency-Key: 12345678\r\n"
+          "X-CSRF-Token: " +
+              owner.csrf + "\r\nCookie: ribwright_session=" + owner.cookie + "\r\n\r\n" +
+              std::string(6'000'000, 'x'));
+  EXPECT_EQ(answer.substr(0, 12), "HTTP/1.1 413") << answer;
+}
+
+TEST(Framing, ABodyWhoseEndIsInDoubtIsRefusedAndTheConnectionClosed) {
+  TestHouse house;
+  const std::string next = "GET /api/v1/health HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n";
+  for (const char* lengths :
+       {"Content-Length: 4\r\nContent-Length: 5\r\n", "Content-Length: -1\r\n",
+        "Content-Length: 4\r\nTransfer-Encoding: chunked\r\n", "Content-Length: 4x\r\n",
+        "Content-Length: 99999999999999999999\r\n"}) {
+    for (const char* method : {"POST", "GET"}) {
+      const std::string answer =
+          Raw(house.port(), std::string(method) +
+                                " /api/v1/session HTTP/1.1\r\nHost: 127.0.0.1\r\n"
+                                "Content-Type: application/json\r\n" +
+                                lengths + "\r\n{}  " + next);
+      EXPECT_EQ(answer.substr(0, 12), "HTTP/1.1 400") << method << lengths << answer;
+      EXPECT_NE(answer.find("application/problem+json"), std::string::npos) << answer;
+      EXPECT_EQ(answer.find("HTTP/1.1", 5), std::string::npos) << answer;
+    }
+  }
+}
+
+TEST(Framing, AnAddressThatIsTooLongIsAProblemToo) {
+  TestHouse house;
+  const std::string answer =
+      Raw(house.port(), "GET /" + std::string(9000, 'a') + " HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n");
+  EXPECT_EQ(answer.substr(0, 12), "HTTP/1.1 414") << answer;
+  EXPECT_NE(answer.find("application/problem+json"), std::string::npos) << answer;
+  EXPECT_NE(answer.find("\"status\":414"), std::string::npos) << answer;
 }
 
 TEST(Events, ADuplicateSendIsWrittenOnceAndAKeyServesOneThing) {
@@ -278,6 +355,14 @@ TEST(JudgeProcess, JobsWaitInLineAndAKeyGivesTheSameJob) {
       "key_reused");
   EXPECT_EQ(owner.Post("/jobs", {{"photo_id", photo}, {"options", {{"maturity", "Z"}}}}).status,
             400);
+  const Reply received =
+      owner.Post("/events", {{"kind", "received"}, {"cut", "rib"}, {"mass_g", 5000}});
+  EXPECT_EQ(
+      owner
+          .Post("/jobs", {{"photo_id", photo}, {"piece_id", received.json()["pieces"][0]["id"]}},
+                "job-key-1")
+          .code(),
+      "key_reused");
   const std::string other = owner.SendPhoto(SmallPhoto(22)).json().value("id", "");
   const Reply second = owner.Post("/jobs", {{"photo_id", other}});
   EXPECT_EQ(JobOver(owner, second.json().value("id", ""))["state"], "done");
@@ -285,6 +370,33 @@ TEST(JudgeProcess, JobsWaitInLineAndAKeyGivesTheSameJob) {
   const std::string events = owner.Get("/jobs/" + second.json().value("id", "") + "/events").body;
   EXPECT_NE(events.find("event: job\n"), std::string::npos);
   EXPECT_NE(events.find("\"state\":\"done\""), std::string::npos);
+}
+
+TEST(Faces, KeptAgainAnswerWithTheFirstEventUntilThatIsVoided) {
+  TestHouse house;
+  Client owner(house);
+  owner.MakeOwner(house);
+  const std::string photo = owner.SendPhoto(SmallPhoto(25)).json().value("id", "");
+  const Reply job = owner.Post("/jobs", {{"photo_id", photo}});
+  const Json over = JobOver(owner, job.json().value("id", ""));
+  ASSERT_EQ(over["state"], "done") << over.dump();
+  const Reply received =
+      owner.Post("/events", {{"kind", "received"}, {"cut", "rib"}, {"mass_g", 5000}});
+  const Json piece = {{"piece_id", received.json()["pieces"][0]["id"]}};
+  const std::string path = "/faces/" + over["face_id"].get<std::string>() + "/piece";
+  const Reply first = owner.Write("PUT", path, piece);
+  ASSERT_EQ(first.status, 200) << first.body;
+  EXPECT_EQ(first.json()["repeated"], false);
+  const Reply again = owner.Write("PUT", path, piece);
+  EXPECT_EQ(again.json()["repeated"], true);
+  EXPECT_EQ(again.json()["event"]["id"], first.json()["event"]["id"]);
+  const Reply voided = owner.Post(
+      "/events",
+      {{"kind", "voided"}, {"event_id", first.json()["event"]["id"]}, {"reason", "another piece"}});
+  ASSERT_EQ(voided.status, 201) << voided.body;
+  const Reply anew = owner.Write("PUT", path, piece);
+  EXPECT_EQ(anew.json()["repeated"], false) << anew.body;
+  EXPECT_NE(anew.json()["event"]["id"], first.json()["event"]["id"]);
 }
 
 // The program's own child, not the stand-in: it must read a photo and be able to do nothing else.
@@ -303,6 +415,51 @@ TEST(JudgeProcess, TheRealOneRefusesAPhotoWithoutMeatInPlainWords) {
   const Reply picture = owner.Get("/photos/" + photo + "/picture");
   EXPECT_EQ(picture.status, 200) << picture.body;
   EXPECT_EQ(picture.body.substr(0, 2), "\xFF\xD8");
+}
+
+TEST(Serving, OnlyOneServesAFolderAndTheOtherSaysWhich) {
+  TestHouse house;
+  std::ofstream(house.options.data / "incoming" / "half") << "an upload that is under way";
+  const auto second = Serving::Open(house.options);
+  ASSERT_FALSE(second);
+  EXPECT_EQ(second.error().code, Code::kStoreBusy);
+  EXPECT_NE(second.error().message.find(std::to_string(::getpid())), std::string::npos);
+  EXPECT_EQ(FilesUnder(house.options.data / "incoming"), 1U);
+  const auto open = std::filesystem::perms::group_all | std::filesystem::perms::others_all;
+  EXPECT_EQ(std::filesystem::status(house.options.data).permissions() & open,
+            std::filesystem::perms::none);
+  house.Stop();
+  EXPECT_FALSE(std::filesystem::exists(house.options.data / "ribwright.db-wal"));
+  EXPECT_TRUE(Serving::Open(house.options));
+}
+
+TEST(StreamGate, KeepsPlacesForOthersAndGivesThemBack) {
+  StreamGate gate;
+  std::vector<std::shared_ptr<void>> places;
+  for (int i = 0; i < StreamGate::kMostOfSession; ++i) places.push_back(*gate.Take("a"));
+  EXPECT_EQ(gate.Take("a").error().code, Code::kJudgeBusy);
+  for (int i = StreamGate::kMostOfSession; i < StreamGate::kMostStreams; ++i) {
+    places.push_back(*gate.Take(std::to_string(i)));
+  }
+  EXPECT_FALSE(gate.Take("c"));
+  places.erase(places.begin());
+  EXPECT_TRUE(gate.Take("c"));
+}
+
+TEST(Connection, ABodyThatTricklesIsGivenUpBeforeItsDeadline) {
+  int ends[2];
+  ASSERT_EQ(::socketpair(AF_UNIX, SOCK_STREAM, 0, ends), 0);
+  {
+    Connection connection(ends[0], nullptr, std::chrono::hours(1));
+    connection.SetPace(100, std::chrono::milliseconds(20));
+    connection.BeginRequest(Connection::Clock::now() + std::chrono::hours(1));
+    connection.EndHead();
+    char buffer[8];
+    ASSERT_EQ(::send(ends[1], "x", 1, 0), 1);
+    EXPECT_EQ(connection.read(buffer, sizeof(buffer)), 1);
+    EXPECT_EQ(connection.read(buffer, sizeof(buffer)), -1);  // waits no longer than the pace's time
+  }
+  ::close(ends[1]);
 }
 
 TEST(Serving, StopsWhileAStreamIsOpenAndAJobRuns) {

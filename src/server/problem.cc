@@ -64,6 +64,13 @@ int StatusOf(Code code) {
   }
 }
 
+std::string OutwardWhere(const Error& error) {
+  const bool inside = StatusOf(error.code) >= 500 || error.code == Code::kFileUnreadable ||
+                      error.code == Code::kStoreMismatch;
+  if (inside && !error.where.empty()) return "data folder";
+  return error.where;
+}
+
 Json ProblemOf(const Error& error, const std::string& path) {
   const std::string code(CodeText(error.code));
   const auto entry = std::find_if(CodeTable().begin(), CodeTable().end(),
@@ -75,7 +82,7 @@ Json ProblemOf(const Error& error, const std::string& path) {
   problem["detail"] = error.message;
   problem["instance"] = path;
   problem["code"] = code;
-  problem["where"] = error.where;
+  problem["where"] = OutwardWhere(error);
   problem["mend"] = error.mend;
   return problem;
 }

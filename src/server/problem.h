@@ -13,6 +13,8 @@
 namespace ribwright::server {
 
 int StatusOf(Code code);
+// Without paths of this machine and statements of the database: "data folder".
+std::string OutwardWhere(const Error& error);
 Json ProblemOf(const Error& error, const std::string& path);
 
 }  // namespace ribwright::server

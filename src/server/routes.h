@@ -5,6 +5,7 @@
 
 #include <filesystem>
 #include <functional>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,7 @@
 #include "server/judge_desk.h"
 #include "server/photo_book.h"
 #include "server/settings.h"
+#include "server/stream_gate.h"
 #include "store/store.h"
 
 namespace ribwright::server {
@@ -29,6 +31,7 @@ struct House {
   std::vector<std::string> sandbox;  // what confines the judge's process
   // With the session's cookie of this API; set once the API is made.
   std::function<std::string(const std::string& token, std::chrono::seconds lasts)> cookie;
+  std::shared_ptr<StreamGate> streams = std::make_shared<StreamGate>();
 };
 
 Handlers AccountHandlers(House& house);

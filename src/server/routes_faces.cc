@@ -25,12 +25,37 @@ Result<ledger::PieceId> PieceOf(House& house, const std::string& text) {
   return piece->id;
 }
 
+// The event by which this face was kept with this piece and which stands: said again, it is the
+// answer again.
+Result<std::optional<ledger::Receipt>> KeptBefore(House& house, const JudgingRow& judging,
+                                                  ledger::PieceId piece) {
+  const auto known = house.store.reader().Events({piece, ledger::EventKind::kJudged, 0, 500});
+  if (!known) return Fail(known.error());
+  const std::string face = std::to_string(judging.id);
+  for (const ledger::EventView& view : *known) {
+    const auto* judged = std::get_if<ledger::Judged>(&view.event.draft.payload);
+    if (judged == nullptr || view.voided_by != 0) continue;
+    if (judged->face != face || judged->photo != judging.photo) continue;
+    const auto now = house.store.reader().Find(piece);
+    if (!now) return Fail(now.error());
+    ledger::Receipt receipt;
+    receipt.event = view.event;
+    receipt.pieces = {*now};
+    receipt.repeated = true;
+    return std::optional<ledger::Receipt>(std::move(receipt));
+  }
+  return std::optional<ledger::Receipt>();
+}
+
 // A judged face is kept with its piece: the photo's event and the judging's, both or none.
 Result<ledger::Receipt> KeepWithPiece(House& house, const JudgingRow& judging,
                                       ledger::PieceId piece, const std::string& user,
                                       const std::string& key) {
   const auto photo = house.book.Photo(judging.photo);
   if (!photo) return Fail(photo.error());
+  auto kept = KeptBefore(house, judging, piece);
+  if (!kept) return Fail(kept.error());
+  if (*kept) return std::move(**kept);
   const units::UtcTime now = house.clock();
   std::vector<ledger::Draft> drafts;
   ledger::Draft photographed;
@@ -54,10 +79,13 @@ Result<ledger::Receipt> KeepWithPiece(House& house, const JudgingRow& judging,
   // The photo's event is the same whoever sends it again; it is written once a piece.
   const auto known = house.store.reader().Events({piece, ledger::EventKind::kPhotographed, 0, 500});
   if (!known) return Fail(known.error());
-  const bool there = std::any_of(known->begin(), known->end(), [&](const auto& view) {
+  bool there = false;
+  for (const ledger::EventView& view : *known) {
     const auto* p = std::get_if<ledger::Photographed>(&view.event.draft.payload);
-    return p != nullptr && p->photo == photo->hash && view.voided_by == 0;
-  });
+    if (p == nullptr || p->photo != photo->hash) continue;
+    there = there || view.voided_by == 0;
+    photographed.key += "'";  // one that was voided had the key before
+  }
   if (!there) drafts.push_back(std::move(photographed));
   drafts.push_back(std::move(draft));
   auto results = house.store.writer().Append(std::move(drafts), ledger::Together::kAllOrNone);
@@ -90,6 +118,7 @@ Result<Answer> PostJob(House& house, const Call& call) {
   if (const auto piece = call.body.find("piece_id"); piece != call.body.end()) {
     const auto id = PieceOf(house, piece->get<std::string>());
     if (!id) return Fail(id.error());
+    wanted.piece = id->value;
     wanted.kept = [&house, id = *id, user = call.user().name](std::int64_t face) -> Status {
       const auto judging = house.book.Judging(face);
       if (!judging) return Fail(judging.error());
@@ -113,10 +142,12 @@ Result<Answer> GetJobEvents(House& house, const Call& call) {
   const std::string id = call.path.find("job")->second;
   const auto job = house.desk.Get(id);
   if (!job) return Fail(job.error());
+  const auto place = house.streams->Take(ledger::HashText(call.session->kept));
+  if (!place) return Fail(place.error());
   Answer answer;
   answer.type = "text/event-stream";
   answer.headers.emplace_back("X-Accel-Buffering", "no");
-  answer.stream = [&house, id, seen = std::int64_t{-1},
+  answer.stream = [&house, id, place = *place, seen = std::int64_t{-1},
                    quiet = std::chrono::steady_clock::now()](httplib::DataSink& sink) mutable {
     const auto now = house.desk.Wait(id, seen, 500ms);
     const auto clock = std::chrono::steady_clock::now();

@@ -4,6 +4,7 @@
 #include <charconv>
 
 #include "ledger/event_json.h"
+#include "server/blind.h"
 #include "server/problem.h"
 #include "server/routes.h"
 #include "server/view_json.h"
@@ -33,8 +34,9 @@ Status MayWrite(const User& user, ledger::EventKind kind) {
 
 // The event by which a piece went, where that is why the answer is no.
 Answer Refusal(House& house, const Call& call, const ledger::Draft& draft, const Error& error) {
-  Json problem = ProblemOf(error, call.http->path);
-  if (error.code == Code::kPieceGone) {
+  const bool blind = IsBlind(call.user());
+  Json problem = ProblemOf(blind ? BlindError(error) : error, call.http->path);
+  if (error.code == Code::kPieceGone && !blind) {
     for (const ledger::PieceId piece : ledger::PiecesOf(draft.payload)) {
       const auto found = house.store.reader().Find(piece);
       if (!found || ledger::IsThere(found->state)) continue;
@@ -63,6 +65,7 @@ Result<Answer> PostEvent(House& house, const Call& call) {
   }
   const auto receipt = house.store.writer().Append(*draft);
   if (!receipt) return Refusal(house, call, *draft, receipt.error());
+  if (IsBlind(call.user())) return Answer::Of(BlindReceiptJson(*receipt), 201);
   return Answer::Of(ReceiptJson(*receipt, house.clock()), 201);
 }
 

@@ -1,5 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // Photos: sent, listed, shown.
+#include <algorithm>
+
+#include "ledger/apply.h"
+#include "ledger/text_check.h"
 #include "server/routes.h"
 #include "server/upload.h"
 #include "server/view_json.h"
@@ -24,7 +28,38 @@ Result<Answer> GetPhotos(House& house, const Call& call) {
   return ListAnswer(std::move(items), full, full ? std::to_string(photos->back().id) : "");
 }
 
+// The name as a device gave it, without blanks at its ends.
+Result<std::string> NameOf(const Call& call) {
+  constexpr std::size_t kMostBytes = 800;  // 200 characters
+  std::string name = call.Query("name");
+  name.erase(0, std::min(name.find_first_not_of(' '), name.size()));
+  name.erase(name.find_last_not_of(' ') + 1);
+  if (ledger::TextIsFine(name, kMostBytes, ledger::TextShape::kLine)) return name;
+  return Fail(Code::kRequestInvalid, "The photo's name has control characters or is not UTF-8.",
+              "name", "Rename the photo, or leave the name out.");
+}
+
+// Within the bounds of the ledger's own times; nothing: not said.
+Result<std::optional<units::UtcTime>> TakenOf(const Call& call, units::UtcTime now) {
+  constexpr units::UtcTime kYear2000{946'684'800'000};
+  const std::string text = call.Query("taken_at");
+  if (text.empty()) return std::optional<units::UtcTime>();
+  const auto time = units::TimeFromText(text);
+  if (!time) return Fail(time.error());
+  if (*time > now + ledger::kClockTolerance || *time < kYear2000) {
+    return Fail(Code::kClockSkew,
+                "The photo would have been taken at " + text + "; the server's clock says " +
+                    units::TimeText(now) + ".",
+                "taken_at", "Set the clock of the device, or leave the time out.");
+  }
+  return std::optional<units::UtcTime>(*time);
+}
+
 Result<Answer> PostPhoto(House& house, const Call& call) {
+  const auto name = NameOf(call);
+  if (!name) return Fail(name.error());
+  const auto taken = TakenOf(call, house.clock());
+  if (!taken) return Fail(taken.error());
   auto upload = Receive(call, house.incoming);
   if (!upload) return Fail(upload.error());
   const auto before =
@@ -37,16 +72,12 @@ Result<Answer> PostPhoto(House& house, const Call& call) {
   }
   PhotoRow row;
   row.hash = upload->hash;
-  row.name = call.Query("name");
+  row.name = *name;
   row.bytes = upload->bytes;
   row.media = upload->media;
   row.sent = house.clock();
   row.sent_by = call.user().name;
-  if (const std::string taken = call.Query("taken_at"); !taken.empty()) {
-    const auto time = units::TimeFromText(taken);
-    if (!time) return Fail(time.error());
-    row.taken = *time;
-  }
+  row.taken = *taken;
   const auto added = house.book.AddPhoto(row);
   if (!added) return Fail(added.error());
   if (!*before) {

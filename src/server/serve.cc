@@ -10,11 +10,14 @@
 #include "server/embedded.h"
 #include "server/front.h"
 #include "server/house_certificate.h"
+#include "server/house_lock.h"
 #include "server/http_server.h"
 #include "server/install_page.h"
 #include "server/routes.h"
 #include "server/sandbox.h"
 #include "server/upload.h"
+#include "store/open_house.h"
+#include "store/trouble_log.h"
 
 namespace ribwright::server {
 namespace {
@@ -62,9 +65,17 @@ class ServingHouse final : public Serving {
       : options_(options), names_(NamesOf(options)) {}
   ServingHouse(const ServingHouse&) = delete;
   ServingHouse& operator=(const ServingHouse&) = delete;
-  ~ServingHouse() override { Stop(); }
+  ~ServingHouse() override {
+    Stop();
+    store::LogTroubleTo({});
+  }
 
   Status Start() {
+    store::LogTroubleTo(options_.log);
+    if (const Status made = store::MakeHouseFolder(options_.data); !made) return made;
+    auto lock = HouseLock::Take(options_.data);
+    if (!lock) return Fail(lock.error());
+    lock_ = std::move(*lock);
     auto store = store::Store::Open(options_.data, options_.store);
     if (!store) return Fail(store.error());
     store_ = std::move(*store);
@@ -188,6 +199,7 @@ class ServingHouse final : public Serving {
   std::vector<std::string> names_;
   bool tls_on_ = false;
   ServeStarted started_;
+  HouseLock lock_;
   std::unique_ptr<store::Store> store_;
   std::optional<Accounts> accounts_;
   std::optional<SettingsBook> settings_;

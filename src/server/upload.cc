@@ -3,6 +3,7 @@
 
 #include <fcntl.h>
 #include <sodium.h>
+#include <sys/mman.h>
 #include <unistd.h>
 
 #include <cerrno>
@@ -12,6 +13,7 @@
 
 #include "photo/sniff.h"
 #include "server/http_server.h"
+#include "server/photo_shape.h"
 #include "server/secrets.h"
 
 namespace ribwright::server {
@@ -107,6 +109,7 @@ class Sink {
 
   const std::optional<Error>& error() const { return error_; }
   std::size_t bytes() const { return bytes_; }
+  photo::PhotoFormat format() const { return *format_; }
   std::string media() const { return MediaOf(*format_); }
   ledger::Hash Hash() {
     ledger::Hash hash;
@@ -123,6 +126,20 @@ class Sink {
   std::optional<photo::PhotoFormat> format_;
   std::optional<Error> error_;
 };
+
+// Mapped, not read: many large photos may come at once.
+Status CheckShapeOf(const std::filesystem::path& file, std::size_t bytes,
+                    photo::PhotoFormat format) {
+  const int fd = ::open(file.c_str(), O_RDONLY | O_CLOEXEC);
+  if (fd < 0) return Fail(DiskError(errno, "read"));
+  void* const mapped = ::mmap(nullptr, bytes, PROT_READ, MAP_PRIVATE, fd, 0);
+  const int number = errno;
+  ::close(fd);
+  if (mapped == MAP_FAILED) return Fail(DiskError(number, "read"));
+  Status shape = CheckPhotoShape({static_cast<const std::uint8_t*>(mapped), bytes}, format);
+  ::munmap(mapped, bytes);
+  return shape;
+}
 
 }  // namespace
 
@@ -174,6 +191,9 @@ Result<Upload> Receive(const Call& call, const std::filesystem::path& incoming) 
   }
   if (!sink.KnownFormat()) return Fail(*sink.error());
   if (const Status closed = sink.Close(); !closed) return Fail(closed.error());
+  if (const Status shape = CheckShapeOf(upload.file, sink.bytes(), sink.format()); !shape) {
+    return Fail(shape.error());
+  }
   upload.hash = sink.Hash();
   upload.bytes = static_cast<std::int64_t>(sink.bytes());
   upload.media = sink.media();
@@ -186,7 +206,7 @@ Status SweepIncoming(const std::filesystem::path& incoming) {
   std::filesystem::create_directories(incoming, failed);
   if (failed) {
     return Fail(Code::kOutputUnwritable, "The folder cannot be made: " + failed.message() + ".",
-                incoming.string(), "Give a data folder that you may write to.");
+                "data folder", "Give a data folder that you may write to.");
   }
   return {};
 }

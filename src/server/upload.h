@@ -3,9 +3,10 @@
 // whole into memory, and are hashed on the way.
 //
 // The announced and the real size are bounded by kMostPhotoBytes, and an upload has kUploadTime in
-// all. The file is flushed to the disk before it is handed on; an upload that is refused or breaks
-// off leaves nothing. Errors: kFileTooLarge, kFileEmpty, kNotAPhoto and kPhotoUnsupported (by the
-// first bytes; what a picture really holds is found by the judge's process), kUploadBroken,
+// all, at connection.h's least pace. The file is flushed to the disk before it is handed on; an
+// upload that is refused or breaks off leaves nothing. Errors: kFileTooLarge, kFileEmpty,
+// kNotAPhoto and kPhotoUnsupported (by the first bytes), kPhotoTruncated and kPhotoCmyk
+// (photo_shape.h; what a picture really holds is found by the judge's process), kUploadBroken,
 // kStoreFull, kOutputUnwritable. Thread-safe; SweepIncoming at the start, before any upload.
 #pragma once
 

@@ -3,6 +3,7 @@
 
 #include "base/check.h"
 #include "ledger/event_json.h"
+#include "server/problem.h"
 
 namespace ribwright::server {
 namespace {
@@ -115,7 +116,7 @@ Json JobJson(const JobView& job) {
     Json error;
     error["code"] = std::string(CodeText(job.error->code));
     error["message"] = job.error->message;
-    error["where"] = job.error->where;
+    error["where"] = OutwardWhere(*job.error);
     error["mend"] = job.error->mend;
     json["error"] = std::move(error);
   }
