@@ -16,6 +16,8 @@ namespace ribwright::photo {
 namespace {
 
 constexpr double kExifLogSd = 0.02;
+constexpr double kShortestFocal35 = 10.0;  // of lenses one photographs food with; assumed
+constexpr double kLongestFocal35 = 200.0;
 constexpr double kAssumedFocal35 = 27.0;
 constexpr double kAssumedFocalLogSd = 0.35;
 constexpr double kUnevenPrintSd = 0.002;  // of one direction's scale against the other's; assumed
@@ -144,6 +146,15 @@ Plane FacePlane(const CardFound& card, std::optional<double> thickness_mm, doubl
   const auto warn = [&](Code code, std::string message) {
     if (warnings != nullptr) warnings->push_back({code, std::move(message)});
   };
+  const bool impossible =
+      focal_35mm && !(*focal_35mm >= kShortestFocal35 && *focal_35mm <= kLongestFocal35);
+  if (impossible) {
+    warn(
+        Code::kCameraDistanceUnknown,
+        "The focal length in the photo's data is none that a phone or camera has for such a photo; "
+        "it was set aside and lengths are less certain.");
+    focal_35mm.reset();
+  }
   const Focal focal = EstimateFocal(card, focal_35mm, size);
   const cv::Matx33d on_board = RealPxFromMm(card, card.px_from_design.parameters, card.print_scale);
   const double height = CameraHeight(on_board, focal.px, size);
@@ -165,7 +176,7 @@ Plane FacePlane(const CardFound& card, std::optional<double> thickness_mm, doubl
     warn(Code::kCameraDistanceUnknown,
          "The focal length in the photo's data does not fit the card's perspective (cropped or "
          "zoomed photo?); the perspective alone was used.");
-  } else if (focal.log_sd > kDistanceUnknownLogSd) {
+  } else if (!impossible && focal.log_sd > kDistanceUnknownLogSd) {
     warn(Code::kCameraDistanceUnknown,
          "The photo's data hold no focal length and the card's perspective shows the camera's "
          "distance only roughly; lengths are less certain.");

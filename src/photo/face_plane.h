@@ -13,8 +13,8 @@
 // common practice). Either prior meets what the card's own perspective says, since r1 and r2 must
 // be square to each other and of one length; nearly overhead that says little, and the doubt stays
 // the prior's. Where EXIF contradicts the perspective (a cropped or zoomed photo) the EXIF value is
-// set aside and a caution given. Thickness: the user's (sd as given, at least 0.1 mm) or, unknown,
-// 25 mm with sd 12 mm (assumed).
+// set aside and a caution given; so is a value outside 10 to 200 mm. Thickness: the user's (sd as
+// given, at least 0.1 mm) or, unknown, 25 mm with sd 12 mm (assumed).
 //
 // relative_sd: standard deviation of lengths of 100 mm about the photo's middle, mean over four
 // directions, propagated to first order from the markers' fit, focal length, thickness and print

@@ -202,6 +202,14 @@ TEST(FacePlane, WarnsOfWhatIsNotKnownAndRefusesNonsense) {
   ASSERT_EQ(warnings.size(), 1U);
   EXPECT_EQ(warnings[0].code, Code::kThicknessUnknown);
   EXPECT_TRUE(std::isfinite(absurd.relative_sd));
+  for (const double focal_35mm : {2.0, 65535.0}) {
+    warnings.clear();
+    const Plane set_aside = FacePlane(card, 30.0, 1.0, focal_35mm, s.size, &warnings);
+    ASSERT_EQ(warnings.size(), 1U);
+    EXPECT_EQ(warnings[0].code, Code::kCameraDistanceUnknown);
+    EXPECT_EQ(set_aside.PxPerMm(900, 700),
+              FacePlane(card, 30.0, 1.0, std::nullopt, s.size).PxPerMm(900, 700));
+  }
   EXPECT_THROW(FacePlane(card, -1.0, 1.0, 26.0, s.size), LogicError);
 }
 
