@@ -10,7 +10,6 @@
 #include <thread>
 
 #include "base/files.h"
-#include "base/keep_memory.h"
 #include "case_table.h"
 #include "drawn_case.h"
 #include "phantom_case.h"
@@ -137,6 +136,5 @@ int main(int argc, char** argv) {
     fmt::print(stderr, "reach_judge: seeds from 900000 on are never used\n");
     return 2;
   }
-  ribwright::KeepFreedMemory();
   return ribwright::bench::Run(settings);
 }

@@ -10,7 +10,6 @@
 #include <thread>
 
 #include "base/files.h"
-#include "base/keep_memory.h"
 #include "drawn_case.h"
 #include "phantom/render.h"
 #include "reach_rows.h"
@@ -125,6 +124,5 @@ int main(int argc, char** argv) {
     fmt::print(stderr, "reach_refusals: seeds from 900000 on are never used\n");
     return 2;
   }
-  ribwright::KeepFreedMemory();
   return ribwright::bench::Run(settings);
 }

@@ -9,7 +9,6 @@
 #include <system_error>
 
 #include "base/files.h"
-#include "base/keep_memory.h"
 #include "cli/program.h"
 #include "phantom/render.h"
 #include "phantom/truth_json.h"
@@ -74,7 +73,6 @@ void AddPhantomCommand(CLI::App& app, int& exit_code) {
       ->add_option("--out", options->out, "Folder for photo.jpg, truth.tissue.png and truth.json")
       ->required();
   command->callback([options, &exit_code] {
-    KeepFreedMemory();
     if (const Status done = WritePhantom(*options); !done) {
       PrintError(done.error());
       exit_code = kExitInput;

@@ -22,7 +22,6 @@
 #include <string>
 #include <vector>
 
-#include "base/keep_memory.h"
 #include "math/rng.h"
 #include "phantom/dump_run.h"
 #include "phantom/render.h"
